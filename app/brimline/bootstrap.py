@@ -1,0 +1,222 @@
+"""The only place where the parts are wired together, by constructor."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from brimline import __version__, paths
+from brimline.check_runner import CheckRunner, Observer
+from brimline.config import Settings
+from brimline.errors import ReportError, ScriptError
+from brimline.headless.driver import Driver, Stuck
+from brimline.headless.pace import pace_at
+from brimline.headless.script import Script, read_script
+from brimline.procedure import VERSION
+from brimline.procedure.events import CheckOpened, Origin, Verdict
+from brimline.procedure.state import CheckState
+from brimline.reading import Reading
+from brimline.records.database import Database
+from brimline.records.journal import Journal
+from brimline.records.model import Header, Outcome, Record
+from brimline.records.repository import Repository
+from brimline.records.search import SERVICES, history
+from brimline.signals.library import find_recording, open_source
+from brimline.signals.quality import QualityAssessor
+from brimline.signals.source import ReadingSource
+from brimline.specsheet.library import SheetLibrary
+from brimline.specsheet.model import SpecSheet
+from brimline.specsheet.reader import require_guided
+from brimline.units import UnitSystem
+
+_SHEETS_OF_SHIPPED = {
+    "family-car-drive": "family-car-demo",
+    "family-car-curve": "family-car-demo",
+}
+"""The demonstration sheet that each shipped recording was mapped in."""
+
+
+@dataclass(frozen=True)
+class ReplayOrder:
+    """What to replay: a recording (path or shipped name) with a sheet and a script."""
+
+    recording: str
+    sheet: str | None
+    script: str | None
+    speed: float | None
+    out: Path
+
+
+@dataclass(frozen=True)
+class ReplayOutcome:
+    """What came of it."""
+
+    header: Header
+    state: CheckState
+    stuck: Stuck | None
+    summary: Path
+    database: Path
+    warning: str
+
+
+class Bay:
+    """The parts of one bay, made on demand from one data folder."""
+
+    def __init__(self, folder: Path, settings: Settings) -> None:
+        self._folder = folder
+        self.settings = settings
+
+    @property
+    def database_file(self) -> Path:
+        """Where the records lie."""
+        return paths.database_file(self._folder)
+
+    @property
+    def sheets(self) -> SheetLibrary:
+        """The sheets that ship and those of the shop."""
+        return SheetLibrary((paths.resources() / "sheets", self._folder / "sheets"))
+
+    @contextmanager
+    def records(self, *, writer: bool = False) -> Iterator[Database]:
+        """Open the database; ``writer`` for a running check."""
+        with Database.open(self.database_file, writer=writer) as database:
+            yield database
+
+    def load(self, record_id: str) -> Record:
+        """Load one record by its number or id."""
+        with self.records() as database:
+            return Repository(database).load(record_id)
+
+    def history(self, vin: str, *, everything: bool) -> tuple[Header, ...]:
+        """Return the finished checks of a vehicle; with ``everything`` replays and training too."""
+        origins = tuple(Origin) if everything else SERVICES
+        with self.records() as database:
+            return history(database, vin, origins=origins)
+
+    def write_summary(self, record: Record, path: Path, units: UnitSystem) -> None:
+        """Write the customer's work summary of a finished check."""
+        from brimline.report import summary, writer  # noqa: PLC0415 - history needs no reportlab
+
+        shop = summary.Shop(
+            name=self.settings.shop_name,
+            address=self.settings.shop_address,
+            phone=self.settings.shop_phone,
+        )
+        writer.write_summary(record, path, units=units, shop=shop)
+
+    def replay(
+        self,
+        order: ReplayOrder,
+        units: UnitSystem,
+        observe: Observer,
+        begun: Callable[[CheckRunner, ReadingSource], None],
+    ) -> ReplayOutcome:
+        """Replay a recording through a whole check, keep its record and write its summary."""
+        script = self._script(order.script)
+        sheet = self._sheet(order, script)
+        source = open_source(find_recording(order.recording), sheet.signals, sheet_id=sheet.id)
+        duty = script.duty if script else "normal"
+        if duty not in sheet.bands:
+            raise ScriptError(f"Spec sheet {sheet.id} has no duty “{duty}”.")
+        _require_writable(order.out)
+        with self.records(writer=True) as database:
+            journal = Journal(database)
+            opened = self._opening(sheet, duty, source, script)
+            runner = CheckRunner(opened, journal, observe)
+            begun(runner, source)
+            steps = script.steps if script else ()
+            driver = Driver(runner, _assessed(source), steps, pace_at(order.speed))
+            stuck = driver.play()
+            journal.flush()
+            header = _finish(Repository(database), runner.state)
+            record = Repository(database).load(header.check_id)
+        summary = order.out / f"work-summary-{header.number}.pdf"
+        self.write_summary(record, summary, units)
+        warning = str(getattr(source, "warning", ""))
+        return ReplayOutcome(header, runner.state, stuck, summary, self.database_file, warning)
+
+    def _script(self, name: str | None) -> Script | None:
+        if name is None:
+            return None
+        shipped = {path.stem: path for path in _shipped_scripts().glob("*.toml")}
+        path = shipped.get(name, Path(name))
+        if name not in shipped and path.suffix != ".toml":
+            known = ", ".join(sorted(shipped))
+            raise ScriptError(f"There is no script “{name}”; shipped are: {known}.")
+        return read_script(path)
+
+    def _sheet(self, order: ReplayOrder, script: Script | None) -> SpecSheet:
+        asked = order.sheet or (script.sheet if script else None)
+        name = asked or _SHEETS_OF_SHIPPED.get(order.recording)
+        if name is None:
+            known = ", ".join(self.sheets.files())
+            raise ScriptError(f"Say which spec sheet to use with --sheet; known are: {known}.")
+        sheet = self.sheets.find(name)
+        require_guided(sheet)
+        return sheet
+
+    def _opening(
+        self, sheet: SpecSheet, duty: str, source: ReadingSource, script: Script | None
+    ) -> CheckOpened:
+        return CheckOpened(
+            check_id=uuid.uuid4().hex,
+            opened_at=datetime.now(UTC),
+            origin=Origin.REPLAY,
+            sheet=sheet,
+            duty=duty,
+            measured=tuple(sorted(source.declared)),
+            source=source.description,
+            technician=script.technician if script else "nobody (replay)",
+            shop=self.settings.shop_name,
+            program=__version__,
+            procedure=VERSION,
+            script=script.note if script else None,
+        )
+
+
+def _shipped_scripts() -> Path:
+    return paths.resources() / "scripts"
+
+
+def _assessed(source: ReadingSource) -> Iterator[Reading]:
+    assessor = QualityAssessor()
+    return (assessor.assess(reading) for reading in source.readings())
+
+
+def _finish(repository: Repository, state: CheckState) -> Header:
+    finished_at = state.opened.opened_at + timedelta(seconds=state.now)
+    return repository.finish(state.opened.check_id, _outcome(state), finished_at)
+
+
+def _outcome(state: CheckState) -> Outcome:
+    """What the record's header says of a closed check."""
+    vehicle = state.vehicle
+    return Outcome(
+        vin=vehicle.vin if vehicle else "",
+        plate=vehicle.plate if vehicle else "",
+        odometer_km=vehicle.odometer_km if vehicle else None,
+        work_order=vehicle.work_order if vehicle else "",
+        technician=state.technician,
+        fluid=state.fluid.product if state.fluid else "",
+        verdict=state.closed.verdict if state.closed else Verdict.STOPPED,
+        closing_celsius=state.closing.celsius,
+        added_litres=state.added,
+        run_off_litres=state.run_off,
+    )
+
+
+def _require_writable(folder: Path) -> None:
+    """Find out before a check begins that its summary will have a place."""
+    probe = folder / ".brimline-probe"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        probe.touch()
+        probe.unlink()
+    except OSError as error:
+        raise ReportError(
+            f"The output folder {folder} cannot be written: {error.strerror or error}."
+        ) from error

@@ -1,0 +1,93 @@
+"""One running level check: readings and taps in, a journal and effects out.
+
+The runner owns the state and is the only one who reduces. It journals before it reduces, so that
+what anybody sees has been written. Readings wait in a bounded queue and may be dropped, which is
+counted; taps never are. Time reaches it as an argument, in s of the check.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from typing import Protocol
+
+from brimline.procedure import reducer
+from brimline.procedure.deadlines import next_deadline
+from brimline.procedure.effects import Effect
+from brimline.procedure.events import CheckOpened, DeadlineReached, Event, TapEvent
+from brimline.procedure.state import CheckState
+from brimline.procedure.verdict import closing_event
+from brimline.reading import Reading
+
+QUEUE_LENGTH = 4096
+"""Readings that may wait: over a minute of a busy bus at four signals and 10 Hz."""
+
+Observer = Callable[[CheckState, Effect], None]
+
+
+class JournalPort(Protocol):
+    """Where events are kept. ``append`` returns once a tap is durable."""
+
+    def begin(self, opened: CheckOpened, wall: datetime) -> object:
+        """Start the record with its first event."""
+
+    def append(self, event: Event, wall: datetime) -> None:
+        """Take the next event down."""
+
+
+class CheckRunner:
+    """Runs one level check.
+
+    :param opened: the first event; its ``opened_at`` dates all others.
+    :param journal: takes every event down.
+    :param observe: is told of each effect, with the state after it.
+    """
+
+    def __init__(self, opened: CheckOpened, journal: JournalPort, observe: Observer) -> None:
+        self._journal = journal
+        self._observe = observe
+        self._waiting: deque[Reading] = deque()
+        self._opened_at = opened.opened_at
+        self.dropped = 0
+        journal.begin(opened, opened.opened_at)
+        self.state = reducer.open_check(opened)
+
+    def offer(self, reading: Reading) -> None:
+        """Queue a reading; when the queue is full the oldest one is dropped and counted."""
+        if len(self._waiting) >= QUEUE_LENGTH:
+            self._waiting.popleft()
+            self.dropped += 1
+        self._waiting.append(reading)
+
+    def advance(self, now: float) -> None:
+        """Take in what waits and let time pass to ``now``, journaling each deadline met."""
+        while self._waiting:
+            reading = self._waiting.popleft()
+            self._pass_deadlines(reading.t)
+            self._take(reading)
+        self._pass_deadlines(now)
+
+    def tap(self, tap: TapEvent) -> tuple[Effect, ...]:
+        """Take a tap in at once; returns what it caused, a refusal among it."""
+        self.advance(tap.t)
+        return self._take(tap)
+
+    def would_cause(self, tap: TapEvent) -> tuple[Effect, ...]:
+        """Return what a tap would cause now, without taking it."""
+        return reducer.reduce(self.state, tap)[1]
+
+    def close(self, now: float, *, recheck_after_drive: bool = False) -> tuple[Effect, ...]:
+        """Give the verdict and end the check."""
+        return self.tap(closing_event(self.state, now, recheck_after_drive=recheck_after_drive))
+
+    def _pass_deadlines(self, until: float) -> None:
+        while (due := next_deadline(self.state)) is not None and due.t <= until:
+            self._take(DeadlineReached(t=due.t, name=due.name))
+
+    def _take(self, event: Event) -> tuple[Effect, ...]:
+        self._journal.append(event, self._opened_at + timedelta(seconds=event.t))
+        self.state, effects = reducer.reduce(self.state, event)
+        for effect in effects:
+            self._observe(self.state, effect)
+        return effects

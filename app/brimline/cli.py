@@ -1,0 +1,198 @@
+"""The command line: ``brimline replay|summary|history|gates|sheets|init``.
+
+Exit code 0: done; 1: one sentence on standard error says what is wrong; 2: the words of the
+command line do not fit. Results go to standard output, as text or with ``--json`` as data.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from brimline import __version__, cli_text, log, paths
+from brimline.bootstrap import Bay, ReplayOrder
+from brimline.config import read_settings
+from brimline.errors import BrimlineError, Fault, SheetError
+from brimline.headless.pace import parse_speed
+from brimline.procedure.timeline import plug_gate_over_time
+from brimline.specsheet.reader import read_sheet
+from brimline.units import UNIT_SYSTEMS, UnitSystem
+
+_CAUTION = (
+    "Brimline guides; the vehicle maker's service information, local codes and licensed "
+    "practice decide."
+)
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command line and return its exit code."""
+    chosen = _parser().parse_args(words)
+    _speak_utf8()
+    try:
+        folder = paths.data_folder()
+        log.start(folder)
+        bay = Bay(folder, read_settings(folder))
+        command: Callable[[Bay, argparse.Namespace], int] = chosen.command
+        return command(bay, chosen)
+    except BrimlineError as error:
+        log.note(error)
+        print(f"brimline: {error.sentence}", file=sys.stderr)
+    except Exception as error:  # the last resort: nobody at a bay PC can read a traceback
+        log.crashed(error)
+        print(f"brimline: an unexpected fault, noted in {log.FILE_NAME}: {error}", file=sys.stderr)
+    except KeyboardInterrupt:
+        print("brimline: stopped.", file=sys.stderr)
+    return 1
+
+
+def _speak_utf8() -> None:
+    """Units need their signs, whatever the terminal was set to."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="brimline", description=__doc__, epilog=_CAUTION)
+    parser.add_argument("--version", action="version", version=f"brimline {__version__}")
+    parser.set_defaults(command=_window)
+    verbs = parser.add_subparsers(metavar="COMMAND")
+    _add_replay(verbs)
+    _add_summary(verbs)
+    _add_history(verbs)
+    _add_gates(verbs)
+    _add_sheets(verbs)
+    init = verbs.add_parser("init", help="make the database, or bring it to this version")
+    init.set_defaults(command=_init)
+    return parser
+
+
+_Verbs = argparse._SubParsersAction  # argparse has no public name for it
+
+
+def _add_replay(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    replay = verbs.add_parser("replay", help="run a whole check on a recording")
+    replay.add_argument("recording", help="a recording's file, or the name of a shipped one")
+    replay.add_argument("--sheet", metavar="ID", help="spec sheet, by its id or file")
+    replay.add_argument("--script", metavar="FILE", help="the technician's taps and findings")
+    replay.add_argument("--speed", default="max", metavar="N", help="1 to 100, or max (default)")
+    replay.add_argument("--headless", action="store_true", help="without a window")
+    replay.add_argument("--out", type=Path, default=Path("out"), metavar="DIR")
+    _add_units(replay)
+    _add_json(replay)
+    replay.set_defaults(command=_replay)
+
+
+def _add_summary(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    summary = verbs.add_parser("summary", help="write the work summary (PDF) of a finished check")
+    summary.add_argument("record", help="number or id of the record")
+    summary.add_argument("-o", "--output", type=Path, required=True, metavar="FILE")
+    _add_units(summary)
+    summary.set_defaults(command=_summary)
+
+
+def _add_history(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    history = verbs.add_parser("history", help="finished checks of a vehicle")
+    history.add_argument("vin", help="the VIN, whole or its last eight characters")
+    history.add_argument("--all", action="store_true", help="replays and training too")
+    _add_units(history)
+    _add_json(history)
+    history.set_defaults(command=_history)
+
+
+def _add_gates(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    gates = verbs.add_parser("gates", help="why the plug had to stay in, over a check's time")
+    gates.add_argument("record", help="number or id of the record")
+    _add_units(gates)
+    _add_json(gates)
+    gates.set_defaults(command=_gates)
+
+
+def _add_sheets(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    sheets = verbs.add_parser("sheets", help="spec sheets")
+    actions = sheets.add_subparsers(metavar="ACTION", required=True)
+    lint = actions.add_parser("lint", help="name every fault in spec sheets")
+    lint.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    _add_json(lint)
+    lint.set_defaults(command=_lint)
+
+
+def _add_json(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="print data instead of text")
+
+
+def _add_units(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--units", choices=sorted(UNIT_SYSTEMS), help="default: the settings'")
+
+
+def _units(bay: Bay, chosen: argparse.Namespace) -> UnitSystem:
+    return UNIT_SYSTEMS[chosen.units] if chosen.units else bay.settings.unit_system
+
+
+def _window(_bay: Bay, _chosen: argparse.Namespace) -> int:
+    print("The window comes with the next version. Until then: brimline --help.")
+    return 0
+
+
+def _init(bay: Bay, _chosen: argparse.Namespace) -> int:
+    with bay.records():
+        print(f"Records are kept in {bay.database_file}.")
+    return 0
+
+
+def _replay(bay: Bay, chosen: argparse.Namespace) -> int:
+    if not chosen.headless:
+        raise BrimlineError("The window comes with the next version; add --headless.")
+    order = ReplayOrder(
+        chosen.recording, chosen.sheet, chosen.script, parse_speed(chosen.speed), chosen.out
+    )
+    units = _units(bay, chosen)
+    teller = cli_text.Teller(units, silent=chosen.json, earlier=bay.history)
+    outcome = bay.replay(order, units, teller.observe, teller.begun)
+    if chosen.json:
+        cli_text.print_json(cli_text.replay_data(outcome, teller, units))
+    else:
+        cli_text.tell_outcome(outcome, units)
+    return 0
+
+
+def _summary(bay: Bay, chosen: argparse.Namespace) -> int:
+    bay.write_summary(bay.load(chosen.record), chosen.output, _units(bay, chosen))
+    print(f"Work summary written to {chosen.output}.")
+    return 0
+
+
+def _history(bay: Bay, chosen: argparse.Namespace) -> int:
+    found = bay.history(chosen.vin, everything=chosen.all)
+    if chosen.json:
+        cli_text.print_json([cli_text.header_data(header) for header in found])
+    else:
+        cli_text.tell_history(found, _units(bay, chosen), everything=chosen.all)
+    return 0
+
+
+def _gates(bay: Bay, chosen: argparse.Namespace) -> int:
+    record, units = bay.load(chosen.record), _units(bay, chosen)
+    moments = plug_gate_over_time(record.events)
+    if chosen.json:
+        cli_text.print_json([cli_text.gate_data(t, reasons, units) for t, reasons in moments])
+    else:
+        cli_text.tell_gates(moments, units)
+    return 0
+
+
+def _lint(_bay: Bay, chosen: argparse.Namespace) -> int:
+    results: list[tuple[Path, tuple[Fault, ...]]] = []
+    for path in chosen.files:
+        try:
+            read_sheet(path)
+            results.append((path, ()))
+        except SheetError as error:
+            results.append((path, error.faults))
+    if chosen.json:
+        cli_text.print_json([cli_text.lint_data(path, faults) for path, faults in results])
+    else:
+        cli_text.tell_lint(results)
+    return 1 if any(faults for _, faults in results) else 0

@@ -1,0 +1,191 @@
+"""What the command line prints, as sentences and as data."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+from brimline import wording
+from brimline.bootstrap import ReplayOutcome
+from brimline.check_runner import CheckRunner
+from brimline.errors import Fault
+from brimline.procedure.effects import (
+    AlarmRaised,
+    Effect,
+    PlugGateChanged,
+    Refused,
+    StageEntered,
+)
+from brimline.procedure.reasons import Reason
+from brimline.procedure.state import Alarm, CheckState
+from brimline.records.model import Header
+from brimline.signals.source import ReadingSource
+from brimline.units import UnitSystem, clock
+
+Moments = Sequence[tuple[float, tuple[Reason, ...]]]
+
+
+def print_json(data: object) -> None:
+    """Print data, readable by people too."""
+    print(json.dumps(data, indent=2, ensure_ascii=False, default=str))
+
+
+class Teller:
+    """Tells a running check line by line, and keeps the refusals for the end."""
+
+    def __init__(
+        self, units: UnitSystem, *, silent: bool, earlier: Callable[..., tuple[Header, ...]]
+    ) -> None:
+        self._units = units
+        self._silent = silent
+        self._earlier = earlier
+        self._vehicle_told = False
+        self.refusals: list[tuple[float, tuple[Reason, ...]]] = []
+
+    def begun(self, runner: CheckRunner, source: ReadingSource) -> None:
+        """Say what is about to run."""
+        opened, sheet = runner.state.opened, runner.state.sheet
+        self._say(f"Replay of {source.description}")
+        notice = f" — {sheet.notice}" if sheet.notice else ""
+        self._say(f"Spec sheet {sheet.id}, revision {sheet.source.revision}{notice}")
+        low, high = runner.state.band.low, runner.state.band.high
+        ends = [f"from {self._units.temperature(low)}"] if low is not None else []
+        ends += [f"to {self._units.temperature(high)}"] if high is not None else []
+        self._say(f"Duty {opened.duty.replace('_', ' ')}: target band {' '.join(ends)}")
+        measured = ", ".join(name.replace("_", " ") for name in opened.measured)
+        self._say(f"Read from the recording: {measured}; everything else is attested.")
+
+    def observe(self, state: CheckState, effect: Effect) -> None:
+        """Tell one effect."""
+        if isinstance(effect, Refused):
+            self.refusals.append((state.now, effect.reasons))
+            self._at(state, "refused:")
+            for sentence in self._sentences(effect.reasons):
+                self._say(f"        - {sentence}")
+        elif isinstance(effect, StageEntered):
+            self._at(state, f"== {wording.STAGES[effect.stage]}")
+        elif isinstance(effect, PlugGateChanged) and not effect.reasons:
+            self._at(state, "The gate is open: plug out.")
+        elif isinstance(effect, AlarmRaised):
+            answer = wording.answer(state) if effect.alarm is Alarm.PLUG_IN else ""
+            self._at(state, f"ALARM: {wording.ALARMS[effect.alarm]}. {answer}".rstrip())
+        self._tell_vehicle(state)
+
+    def _tell_vehicle(self, state: CheckState) -> None:
+        """Earlier checks of the vehicle in one line, once it is identified."""
+        if state.vehicle is None or self._vehicle_told or self._silent:
+            return
+        self._vehicle_told = True
+        if state.vehicle.vin_warning:
+            self._at(state, state.vehicle.vin_warning)
+        found = self._earlier(state.vehicle.vin, everything=False)
+        if found:
+            self._at(state, last_time(found[0], self._units))
+
+    def _sentences(self, reasons: Iterable[Reason]) -> list[str]:
+        return [wording.sentence(reason, self._units) for reason in reasons]
+
+    def _at(self, state: CheckState, *words: str) -> None:
+        self._say(f"{clock(state.now):>6}  {' '.join(words)}")
+
+    def _say(self, line: str) -> None:
+        if not self._silent:
+            print(line)
+
+
+def last_time(header: Header, units: UnitSystem) -> str:
+    """Return one line about an earlier check of a vehicle."""
+    done = _done(header, units)
+    where = "" if header.odometer_km is None else f" at {units.distance(header.odometer_km)}"
+    return f"Last time, {header.opened_at:%Y-%m-%d}{where}: {done}."
+
+
+def _done(header: Header, units: UnitSystem) -> str:
+    verdict = wording.VERDICTS[header.verdict].lower() if header.verdict else "not finished"
+    parts = [verdict]
+    if header.added_litres:
+        parts.append(f"{units.volume(header.added_litres)} added")
+    if header.run_off_litres:
+        parts.append(f"{units.volume(header.run_off_litres)} run off")
+    return ", ".join(parts)
+
+
+def tell_outcome(outcome: ReplayOutcome, units: UnitSystem) -> None:
+    """Print how a check ended and where its record and summary lie."""
+    header, closed = outcome.header, outcome.state.closed
+    if outcome.warning:
+        print(outcome.warning)
+    if outcome.stuck is not None:
+        waiting = " ".join(wording.sentence(r, units) for r in outcome.stuck.reasons)
+        print(f"The script was still waiting for “{outcome.stuck.step.do}”: {waiting}")
+    why = "; ".join(wording.verdict_reason(code) for code in closed.reasons) if closed else ""
+    print(f"Verdict: {_done(header, units)} ({why}).")
+    print(f"Record {header.number} ({header.check_id[:12]}) in {outcome.database}")
+    print(f"Work summary: {outcome.summary}")
+
+
+def replay_data(outcome: ReplayOutcome, teller: Teller, units: UnitSystem) -> dict[str, Any]:
+    """Return what came of a replay as data."""
+    stuck = outcome.stuck
+    return {
+        "record": header_data(outcome.header),
+        "reasons": list(outcome.state.closed.reasons) if outcome.state.closed else [],
+        "refused": [gate_data(t, reasons, units) for t, reasons in teller.refusals],
+        "waiting_for": None if stuck is None else stuck.step.do,
+        "warning": outcome.warning,
+        "database": str(outcome.database),
+        "summary": str(outcome.summary),
+    }
+
+
+def header_data(header: Header) -> dict[str, Any]:
+    """Return a header as data; quantities carry their unit in the key (km, °C, L)."""
+    return asdict(header)
+
+
+def tell_history(found: Sequence[Header], units: UnitSystem, *, everything: bool) -> None:
+    """Print the finished checks of a vehicle, the newest first."""
+    if not found:
+        hint = "" if everything else " Replays and training are left out; --all shows them too."
+        print(f"No finished check of this vehicle is on record.{hint}")
+    for header in found:
+        where = "" if header.odometer_km is None else units.distance(header.odometer_km)
+        marked = "" if header.origin.value in ("live", "keyed") else f" [{header.origin.value}]"
+        print(
+            f"{header.number:>6}  {header.opened_at:%Y-%m-%d}  {header.family:<6} {where:>12}  "
+            f"{_done(header, units)}; {header.fluid or 'no fluid'}; {header.technician}{marked}"
+        )
+
+
+def tell_gates(moments: Moments, units: UnitSystem) -> None:
+    """Print why the plug had to stay in, from moment to moment."""
+    for t, reasons in moments:
+        if not reasons:
+            print(f"{clock(t):>6}  open")
+            continue
+        print(f"{clock(t):>6}  closed")
+        for reason in reasons:
+            print(f"        - {wording.sentence(reason, units)}")
+
+
+def gate_data(t: float, reasons: Sequence[Reason], units: UnitSystem) -> dict[str, Any]:
+    """Return the gate's answer at a moment (s) as data; numbers in inside units."""
+    listed = [{**asdict(r), "sentence": wording.sentence(r, units)} for r in reasons]
+    return {"t_s": t, "open": not reasons, "reasons": listed}
+
+
+def tell_lint(results: Sequence[tuple[Path, Sequence[Fault]]]) -> None:
+    """Print every fault of the sheets looked at."""
+    for path, faults in results:
+        for fault in faults:
+            print(fault)
+        if not faults:
+            print(f"{path}: sound")
+
+
+def lint_data(path: Path, faults: Sequence[Fault]) -> dict[str, Any]:
+    """Return the faults of one sheet as data."""
+    return {"file": str(path), "sound": not faults, "faults": [asdict(fault) for fault in faults]}

@@ -1,0 +1,104 @@
+"""What can go wrong, in two voices: one sentence for the user, the detail for the log.
+
+Every error a user can cause or meet derives from :class:`BrimlineError`. Its ``str`` is one
+clear sentence that says what is wrong and, where there is one, what to do. ``detail`` is what
+the log keeps; no user ever reads it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class BrimlineError(Exception):
+    """Root of all errors with a sentence for the user.
+
+    :param sentence: what the user reads.
+    :param detail: what the log keeps besides.
+    """
+
+    def __init__(self, sentence: str, *, detail: str = "") -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+        self.detail = detail
+
+
+class UnitError(BrimlineError, ValueError):
+    """A quantity without a unit, with an unknown one, or with one of another kind."""
+
+
+class VinError(BrimlineError, ValueError):
+    """A vehicle identification number that cannot be one."""
+
+
+class RecordingError(BrimlineError):
+    """A recording that cannot be read, or that lacks what the spec sheet maps."""
+
+
+class BusError(BrimlineError):
+    """A connection to a vehicle's bus that cannot be opened, or not used as asked."""
+
+
+class SimulationError(BrimlineError):
+    """A simulated vehicle that does not exist, or something that it cannot do."""
+
+
+class ScriptError(BrimlineError):
+    """A script of taps that cannot be followed."""
+
+
+class StoreError(BrimlineError):
+    """The database refuses: unwritable, in use, newer than the program, or damaged."""
+
+
+class ReportError(BrimlineError):
+    """A work summary that cannot be written."""
+
+
+class InstallationError(BrimlineError):
+    """Files that travel with the program are missing."""
+
+
+class ConfigError(BrimlineError):
+    """A settings file that cannot be read."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One fault in a file a person wrote.
+
+    :param file: the file's name as the user gave it.
+    :param key: dotted path of the key, for example ``bands.normal.high``.
+    :param reason: what is wrong with it.
+    """
+
+    file: str
+    key: str
+    reason: str
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.key}: {self.reason}"
+
+
+class FileFaultsError(BrimlineError):
+    """A hand-written file (spec sheet, script) with one or more faults, all of them listed."""
+
+    def __init__(self, what: str, faults: tuple[Fault, ...]) -> None:
+        self.faults = faults
+        if len(faults) == 1:
+            sentence = f"The {what} cannot be used: {faults[0]}"
+        else:
+            listed = "\n".join(f"  {fault}" for fault in faults)
+            sentence = f"The {what} cannot be used; it has {len(faults)} faults:\n{listed}"
+        super().__init__(sentence)
+
+
+class SheetError(FileFaultsError):
+    """A spec sheet with faults."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__("spec sheet", faults)
+
+
+class CannotGuideError(BrimlineError):
+    """A sound spec sheet for a kind of check that Brimline does not guide."""

@@ -1,0 +1,9 @@
+"""The level check as a pure function: ``(state, event) → (state, effects)``.
+
+No clock, no thread, no file: time is a field of every event. :mod:`events` are what happened,
+:mod:`state` is what follows from them, :mod:`gates` say why a step may not be taken yet, and
+:mod:`reducer` is the only way from one state to the next.
+"""
+
+VERSION = 1
+"""Version of the procedure's rules; a record keeps the one it was made with."""

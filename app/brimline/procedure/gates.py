@@ -1,0 +1,327 @@
+"""Why a step may not be taken yet.
+
+A gate is a function from a state to the reasons against the step; no reasons, and it is open.
+Reasons that a person has overridden are left out; :func:`all_reasons` keeps them, for the record.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from enum import StrEnum
+
+from brimline.condition.rules import shows_coolant
+from brimline.physics import tilt as tilt_physics
+from brimline.procedure import facts
+from brimline.procedure.events import Flow, Item, TiltMeasured
+from brimline.procedure.reasons import SAFETY, Code, Reason
+from brimline.procedure.state import BandPlace, CheckState
+from brimline.specsheet.model import Approval, SpecSheet
+
+FLUID_ITEMS = (
+    Item.FILL_PATH_READY,
+    Item.PUMP_PRIMED,
+    Item.FLUID_WITHIN_REACH,
+    Item.CHECK_PLUG_IDENTIFIED,
+)
+START_ITEMS = (
+    Item.NOBODY_UNDER,
+    Item.WHEELS_CHOCKED,
+    Item.EXHAUST_EXTRACTED,
+    Item.AUTO_STOP_DISABLED,
+    Item.BRAKE_HELD,
+)
+LEAVE_ITEMS = (Item.PARKING_BRAKE, Item.OCCUPANT_OUT)
+RAISE_ITEMS = (Item.CREW_CLEAR, Item.CATCH_PAN, Item.PROTECTION_WORN)
+
+
+class Gate(StrEnum):
+    """The steps that a gate stands before."""
+
+    PRECONDITION = "precondition"
+    RAISE = "raise"
+    PLUG_OUT = "plug_out"
+    TOP_UP = "top_up"
+    LEVEL_REACHED = "level_reached"
+    RECORD = "record"
+
+
+def reasons(gate: Gate, state: CheckState) -> tuple[Reason, ...]:
+    """Return what stands against the step now, gravest first; empty when the gate is open."""
+    standing = (r for r in all_reasons(gate, state) if r.key not in state.active_overrides)
+    return tuple(sorted(standing, key=lambda reason: reason.code not in SAFETY))
+
+
+def all_reasons(gate: Gate, state: CheckState) -> tuple[Reason, ...]:
+    """Return every reason against the step, overridden ones included."""
+    over = state.closed or state.aborted or state.closing.stripped
+    if over and gate is not Gate.RECORD:
+        return (Reason(Code.CHECK_OVER),)
+    return tuple(_GATES[gate](state))
+
+
+def open_items(state: CheckState, items: Iterable[Item]) -> Iterator[Reason]:
+    """Yield a reason for each item that nobody has confirmed."""
+    for item in items:
+        if item not in state.confirmed:
+            yield Reason(Code.ITEM_OPEN, item.value)
+
+
+def identify(state: CheckState) -> Iterator[Reason]:
+    """Stage 1: the vehicle is known."""
+    if state.vehicle is None:
+        yield Reason(Code.NOT_IDENTIFIED)
+
+
+def fluid(state: CheckState) -> Iterator[Reason]:
+    """Stage 2: the right fluid and a way in are at hand."""
+    yield from fluid_approved(state)
+    if state.fill_path is None:
+        yield Reason(Code.FILL_PATH_NOT_CHOSEN)
+    yield from open_items(state, FLUID_ITEMS)
+    if state.vehicle is not None and state.vehicle.drained:
+        yield from open_items(state, (Item.INITIAL_FILL_DONE,))
+
+
+def fluid_approved(state: CheckState) -> Iterator[Reason]:
+    """Whether the product in hand is allowed by the sheet, its condition included."""
+    if state.fluid is None:
+        yield Reason(Code.FLUID_NOT_CHOSEN)
+        return
+    known = state.sheet.fluid(state.fluid.product)
+    if known is None or known.approval is Approval.REFUSED:
+        yield Reason(Code.FLUID_NOT_APPROVED, state.fluid.product)
+    elif known.condition and not state.fluid.condition_confirmed:
+        yield Reason(Code.FLUID_CONDITION, known.condition)
+
+
+def sensor(state: CheckState) -> Iterator[Reason]:
+    """Stage 3: the fluid's sensor was compared with something.
+
+    A gun may read far below the sensor on a shiny pan, so only a gun above it casts doubt.
+    """
+    check, fluid_c = state.sensor, state.sensor_celsius
+    if check is None or fluid_c is None:
+        yield Reason(Code.SENSOR_NOT_CHECKED)
+        return
+    others = [check.ambient, check.coolant] if check.rested else []
+    apart = [abs(fluid_c - other) for other in others if other is not None]
+    if check.infrared is not None:
+        apart.append(check.infrared - fluid_c)
+    if apart and max(apart) > facts.SENSOR_TOLERANCE_K:
+        yield Reason(Code.SENSOR_DOUBTED, value=max(apart), limit=facts.SENSOR_TOLERANCE_K)
+
+
+def precondition(state: CheckState) -> Iterator[Reason]:
+    """Stage 4: on the ground, ranges held, back in park, idled for the sheet's time."""
+    yield from open_items(state, START_ITEMS)
+    if not facts.raised(state):  # up on the lift the engine may rest to let the fluid cool
+        yield from running_in_park(state)
+    for dwell in state.sheet.ranges:
+        if not facts.range_served(state, dwell.name):
+            yield Reason(Code.RANGE_NOT_SERVED, dwell.name, limit=dwell.dwell)
+    if state.engine.idle_served_at is None:
+        due = facts.idle_due_at(state)
+        yield Reason(Code.IDLE_TIME_SHORT, value=due, limit=state.sheet.idle.time)
+    yield from open_items(state, LEAVE_ITEMS)
+
+
+def running_in_park(state: CheckState) -> Iterator[Reason]:
+    """Whether the engine is known to run, at rest, with the selector in park."""
+    if not facts.engine_known(state):
+        yield Reason(Code.ENGINE_UNKNOWN)
+    elif not facts.engine_runs(state):
+        yield Reason(Code.ENGINE_NOT_RUNNING)
+    selected = facts.selected_range(state)
+    if selected is None:
+        yield Reason(Code.PARK_UNKNOWN)
+    elif selected != facts.PARK:
+        yield Reason(Code.NOT_IN_PARK, selected)
+    if state.speed is not None and state.speed > facts.MOVING_KMH:
+        yield Reason(Code.VEHICLE_MOVES, value=state.speed)
+
+
+def idle_speed(state: CheckState) -> Iterator[Reason]:
+    """Whether the idle speed lies inside its window, short excursions allowed."""
+    engine, idle = state.engine, state.sheet.idle
+    if engine.rpm is None:
+        yield Reason(Code.IDLE_SPEED_UNKNOWN)
+    elif not facts.in_idle_window(state, engine.rpm):
+        since = engine.outside_since
+        if since is None or state.now >= since + facts.IDLE_GRACE_S:
+            limit = idle.speed_low if engine.rpm < idle.speed_low else idle.speed_high
+            yield Reason(Code.IDLE_SPEED_OUTSIDE, value=engine.rpm, limit=limit)
+
+
+def lifted(state: CheckState) -> Iterator[Reason]:
+    """Stage 5: up, locked, level, people protected."""
+    if not facts.raised(state):
+        yield Reason(Code.LIFT_NOT_LOCKED)
+    yield from open_items(state, RAISE_ITEMS)
+    if state.tilt is None:
+        yield Reason(Code.TILT_NOT_MEASURED)
+    else:
+        angle = largest_tilt(state.tilt)
+        if angle > state.sheet.level.allowed_tilt:
+            yield Reason(Code.TILT_TOO_LARGE, value=tilt_error(state.sheet, state.tilt))
+
+
+def mean_tilt(tilt: TiltMeasured) -> tuple[float, float]:
+    """Return the lengthwise and crosswise angles in degrees, free of the instrument's offset."""
+    return (
+        tilt_physics.reversal_mean(tilt.lengthwise, tilt.lengthwise_turned),
+        tilt_physics.reversal_mean(tilt.crosswise, tilt.crosswise_turned),
+    )
+
+
+def largest_tilt(tilt: TiltMeasured) -> float:
+    """Return the larger of the two angles in degrees, without its sign."""
+    return max(abs(angle) for angle in mean_tilt(tilt))
+
+
+def tilt_error(sheet: SpecSheet, tilt: TiltMeasured) -> float:
+    """Return what a measured tilt does to the level, in L."""
+    level = sheet.level
+    return tilt_physics.level_error(
+        level.pan_area, level.standpipe_forward, level.standpipe_right, *mean_tilt(tilt)
+    )
+
+
+def readings(state: CheckState) -> Iterator[Reason]:
+    """Whether there is a fresh, good temperature."""
+    now = state.temperature
+    if now.bad is not None:
+        yield Reason(Code.READING_BAD, now.bad.quality.value)
+    if now.last is None:
+        yield Reason(Code.NO_READING)
+    elif facts.temperature(state) is None:
+        yield Reason(Code.READING_STALE, value=facts.temperature_lost_at(state))
+
+
+def in_band(state: CheckState) -> Iterator[Reason]:
+    """Whether the fluid is inside its band, and below the limit for the plug in any case."""
+    celsius, band = facts.temperature(state), state.band
+    if celsius is None:
+        return
+    if celsius > band.limit:
+        if band.max_plug_out is not None or not _held(state):
+            yield Reason(Code.TOO_HOT_FOR_PLUG, value=celsius, limit=band.limit)
+    elif band.low is not None and celsius < band.low:
+        if not _held(state):
+            yield Reason(Code.BELOW_BAND, value=celsius, limit=band.low)
+    elif band.high is not None and celsius > band.high:
+        if not _held(state):
+            yield Reason(Code.ABOVE_BAND, value=celsius, limit=band.high)
+    elif state.temperature.place is not BandPlace.INSIDE:
+        yield Reason(Code.BAND_NOT_STEADY, limit=facts.BAND_DWELL_S)
+
+
+def _held(state: CheckState) -> bool:
+    """A reading beyond the edge by jitter alone does not leave a band once entered."""
+    return state.temperature.place is BandPlace.INSIDE
+
+
+def circulated(state: CheckState) -> Iterator[Reason]:
+    """Whether the fluid has circulated since the engine's last start."""
+    at = facts.circulated_at(state)
+    if at is None or state.now < at:
+        yield Reason(
+            Code.CIRCULATION_SHORT, value=at, limit=state.sheet.idle.circulation_after_stop
+        )
+
+
+def _precondition_gate(state: CheckState) -> Iterator[Reason]:
+    yield from identify(state)
+    yield from fluid(state)
+    yield from sensor(state)
+
+
+def _raise_gate(state: CheckState) -> Iterator[Reason]:
+    yield from _precondition_gate(state)
+    yield from precondition(state)
+    yield from idle_speed(state)
+
+
+def _plug_out_gate(state: CheckState) -> Iterator[Reason]:
+    if state.plug_is_out:
+        yield Reason(Code.PLUG_IS_OUT)
+    if state.end is not None:
+        yield Reason(Code.CHECK_OVER)
+    if _coolant_seen(state):
+        yield Reason(Code.COOLANT_SIGNS)
+    yield from _raise_gate(state)
+    if facts.raised(state):
+        yield from running_in_park(state)
+    yield from lifted(state)
+    yield from readings(state)
+    yield from circulated(state)
+    yield from in_band(state)
+
+
+def _coolant_seen(state: CheckState) -> bool:
+    return state.first_look is not None and shows_coolant(state.first_look.findings)
+
+
+def _at_open_plug(state: CheckState) -> Iterator[Reason]:
+    """What both topping up and accepting the level need."""
+    if not state.plug_is_out:
+        yield Reason(Code.PLUG_IS_IN)
+    if state.causes:
+        yield Reason(Code.PLUG_IN_FIRST, state.causes[0].value)
+    if state.first_look is None:
+        yield Reason(Code.NO_FIRST_LOOK)
+    elif _coolant_seen(state):
+        yield Reason(Code.COOLANT_SIGNS)
+    if state.level.pump_since is not None:
+        yield Reason(Code.PUMP_RUNS)
+    if facts.settling(state):
+        yield Reason(Code.SETTLING, value=facts.settled_at(state))
+    yield from running_in_park(state)
+    yield from readings(state)
+    yield from in_band(state)
+
+
+def _top_up_gate(state: CheckState) -> Iterator[Reason]:
+    yield from fluid_approved(state)
+    yield from _at_open_plug(state)
+    flow = state.level.flow
+    if flow is None:
+        yield Reason(Code.FLOW_NOT_JUDGED)
+    elif flow.flow is not Flow.NOTHING or state.level.overflowed:
+        yield Reason(Code.FLUID_STILL_COMES)
+    if facts.top_up_left(state) <= 0:
+        yield Reason(Code.TOP_UP_LIMIT, value=state.added, limit=state.sheet.level.max_top_up)
+
+
+def _record_gate(state: CheckState) -> Iterator[Reason]:
+    if state.closed:
+        yield Reason(Code.CHECK_OVER)
+    if state.aborted or state.closing.stripped:
+        return
+    if state.end is None:
+        yield Reason(Code.NOT_CLOSED)
+        return
+    yield from closing(state)
+    if state.condition is None:
+        yield Reason(Code.NO_CONDITION)
+
+
+def closing(state: CheckState) -> Iterator[Reason]:
+    """Stage 9: seal, torque, leak look."""
+    if state.closing.seal is None:
+        yield Reason(Code.SEAL_NOT_DONE, state.sheet.plug.seal.value)
+    if state.closing.torque is None:
+        yield Reason(Code.NOT_TORQUED, limit=state.sheet.plug.torque)
+    if state.closing.leak is None:
+        yield Reason(Code.LEAK_NOT_LOOKED)
+    elif not state.closing.leak.dry:
+        yield Reason(Code.LEAKS)
+
+
+_GATES: dict[Gate, Callable[[CheckState], Iterator[Reason]]] = {
+    Gate.PRECONDITION: _precondition_gate,
+    Gate.RAISE: _raise_gate,
+    Gate.PLUG_OUT: _plug_out_gate,
+    Gate.TOP_UP: _top_up_gate,
+    Gate.LEVEL_REACHED: _at_open_plug,
+    Gate.RECORD: _record_gate,
+}

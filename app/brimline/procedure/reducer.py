@@ -1,0 +1,254 @@
+"""The only way from one state of a level check to the next.
+
+``reduce(state, event)`` first lets time pass up to the event (:func:`advance`) and then takes the
+event in. Time passes in steps from deadline to deadline, each judged at its own moment, so that
+``advance(advance(s, a), b)`` equals ``advance(s, b)`` however the time is cut. A refused tap
+changes nothing but the time. Replaying a list of events gives the same state.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import Any
+
+from brimline.procedure import events as ev
+from brimline.procedure import facts, gates, observe, taps_close, taps_ground, taps_plug
+from brimline.procedure.deadlines import next_deadline
+from brimline.procedure.effects import (
+    AlarmCleared,
+    AlarmRaised,
+    Effect,
+    PlugGateChanged,
+    Refused,
+    StageEntered,
+)
+from brimline.procedure.gates import Gate
+from brimline.procedure.reasons import Code, Reason
+from brimline.procedure.stages import stage_of
+from brimline.procedure.state import (
+    Alarm,
+    BandPlace,
+    Cause,
+    CheckState,
+    Evidence,
+    GateMoment,
+)
+from brimline.procedure.steps import Refusal, Step
+from brimline.reading import Reading, SignalName
+
+Outcome = tuple[CheckState, tuple[Effect, ...]]
+
+_HANDLERS: dict[type, Callable[[CheckState, Any], Step]] = {
+    ev.VehicleIdentified: taps_ground.identify,
+    ev.FluidChosen: taps_ground.choose_fluid,
+    ev.FillPathChosen: taps_ground.choose_fill_path,
+    ev.Confirmed: taps_ground.confirm,
+    ev.Withdrawn: taps_ground.withdraw,
+    ev.SensorChecked: taps_ground.check_sensor,
+    ev.EngineStarted: taps_ground.engine_started,
+    ev.EngineStopped: taps_ground.engine_stopped,
+    ev.RangeSelected: taps_ground.select_range,
+    ev.IdleSpeedNoted: taps_ground.note_idle_speed,
+    ev.SignalWithdrawn: taps_ground.withdraw_signal,
+    ev.TiltMeasured: taps_ground.measure_tilt,
+    ev.GateOverridden: taps_ground.override,
+    ev.HandedOver: taps_ground.hand_over,
+    ev.PlugOut: taps_plug.plug_out,
+    ev.FirstLook: taps_plug.first_look,
+    ev.FlowJudged: taps_plug.judge_flow,
+    ev.PumpStarted: taps_plug.pump_started,
+    ev.PumpStopped: taps_plug.pump_stopped,
+    ev.RunOffMeasured: taps_plug.run_off_measured,
+    ev.PlugIn: taps_plug.plug_in,
+    ev.EndedProvisional: taps_close.end_provisional,
+    ev.SealDone: taps_close.seal_done,
+    ev.PlugTorqued: taps_close.torque_plug,
+    ev.PlugStripped: taps_close.plug_stripped,
+    ev.LeakLook: taps_close.look_for_leak,
+    ev.ConditionAssessed: taps_close.assess,
+    ev.CheckAborted: taps_close.abort,
+    ev.CheckClosed: taps_close.close,
+}
+
+
+def open_check(opened: ev.CheckOpened) -> CheckState:
+    """Return the state that the first event makes."""
+    state = CheckState(
+        opened=opened,
+        now=opened.t,
+        technician=opened.technician,
+        measured=frozenset(opened.measured),
+        circulate_from=opened.t,
+    )
+    return _settle(state)[0]
+
+
+def replay(events: Iterable[ev.Event]) -> CheckState:
+    """Return the state after a record's events, firing no effect.
+
+    :raises ValueError: the list is empty or does not begin with the opening of a check.
+    """
+    listed = iter(events)
+    first = next(listed, None)
+    if first is None or first.kind != "check_opened":
+        raise ValueError("a record begins with the opening of its check")
+    state = open_check(first)
+    for event in listed:
+        state, _ = reduce(state, event)
+    return state
+
+
+def reduce(state: CheckState, event: ev.Event) -> Outcome:
+    """Take one event in; an event older than the state is taken at the state's own time."""
+    state, effects = advance(state, event.t)
+    if state.closed is not None:
+        return state, effects if isinstance(event, Reading) else (*effects, _over())
+    if isinstance(event, ev.DeadlineReached):
+        return state, effects
+    if isinstance(event, Reading):
+        current = replace(event, t=state.now) if event.t < state.now else event
+        return _settled(observe.on_reading(state, current), effects)
+    step = _tapped(state, event)
+    if isinstance(step, Refusal):
+        return state, (*effects, Refused(step.reasons))
+    return _settled(step, effects)
+
+
+def _over() -> Refused:
+    return Refused((Reason(Code.CHECK_OVER),))
+
+
+def _tapped(state: CheckState, event: ev.Event) -> Step:
+    if isinstance(event, ev.CheckOpened | Reading | ev.DeadlineReached):
+        return Refusal((Reason(Code.CHECK_OVER),))
+    if not state.now - ev.MAX_LATE_S <= event.at <= state.now or event.at < state.opened.t:
+        return Refusal((Reason(Code.TOO_LATE, limit=ev.MAX_LATE_S),))
+    if state.aborted is not None and not isinstance(event, ev.ConditionAssessed | ev.CheckClosed):
+        return Refusal((Reason(Code.CHECK_OVER),))
+    if isinstance(event, ev.Resumed):
+        return _resume(state, event)
+    step = _HANDLERS[type(event)](state, event)
+    if isinstance(event, ev.HandedOver) and isinstance(step, CheckState):
+        return _found(step, event.t, event.plug_is_out, event.engine_runs)
+    return step
+
+
+def _resume(state: CheckState, event: ev.Resumed) -> CheckState:
+    """After a gap nothing that needs watching is known: it is asked for again."""
+    state = replace(
+        state,
+        temperature=replace(state.temperature, inside_since=None, place=BandPlace.UNKNOWN),
+        ranges=replace(state.ranges, current=None, seen_at=None),
+        circulate_from=event.t if event.gap_s > facts.TRUSTED_GAP_S else state.circulate_from,
+    )
+    state = observe.serve_idle(state, event.t)
+    return _found(state, event.t, event.plug_is_out, event.engine_runs)
+
+
+def _found(state: CheckState, at: float, plug_is_out: bool, engine_runs: bool) -> CheckState:
+    """Take what a person finds at the vehicle as the truth."""
+    if plug_is_out and not state.plug_is_out:
+        state = taps_plug.find_out(state, at)
+    elif state.plug_is_out and not plug_is_out:
+        done = taps_plug.plug_in(state, ev.PlugIn(t=at))
+        state = done if isinstance(done, CheckState) else state
+    if facts.is_measured(state, SignalName.ENGINE_SPEED):
+        return state
+    runs = state.engine.running_since is not None
+    if runs and not engine_runs:
+        return observe.stop_engine(state)
+    return observe.start_engine(state, at) if engine_runs and not runs else state
+
+
+def advance(state: CheckState, t: float) -> Outcome:
+    """Let time pass to ``t`` (s of the check); an earlier ``t`` changes nothing."""
+    effects: tuple[Effect, ...] = ()
+    while (due := next_deadline(state)) is not None and due.t <= t:
+        state, effects = _settled(replace(state, now=due.t), effects)
+    if t > state.now:
+        state = replace(state, now=t)
+    return _forget_old_gates(state), effects
+
+
+def _settled(state: CheckState, before: tuple[Effect, ...]) -> Outcome:
+    state, effects = _settle(state)
+    return state, (*before, *effects)
+
+
+def _settle(state: CheckState) -> Outcome:
+    """Latch what the moment brings, then note what changed for those outside."""
+    if state.closed is None:
+        state = _latch_served(state)
+        state = _latch_causes(state)
+    effects: list[Effect] = []
+    state = _note_gate(state, effects)
+    state = _note_alarms(state, effects)
+    stage = stage_of(state)
+    if stage is not state.stage:
+        effects.append(StageEntered(stage))
+        state = replace(state, stage=stage)
+    return state, tuple(effects)
+
+
+def _latch_served(state: CheckState) -> CheckState:
+    """Serve what is attested by timer alone; what is measured is served by readings."""
+    due = facts.range_due_at(state)
+    attested = not facts.is_measured(state, SignalName.RANGE)
+    if attested and due is not None and state.now >= due:
+        state = observe.serve_range(state, due, Evidence.ATTESTED)
+    if not facts.is_measured(state, SignalName.ENGINE_SPEED):
+        state = observe.serve_idle(state, state.now)
+    return state
+
+
+def _latch_causes(state: CheckState) -> CheckState:
+    if not state.plug_is_out:
+        return state
+    if taps_plug.band_is_left(state) and Cause.BAND_LEFT not in state.causes:
+        state = observe.latch(state, Cause.BAND_LEFT)
+        state = replace(state, provisional=True, level=replace(state.level, reached_at=None))
+    over_at = facts.run_off_over_at(state)
+    if over_at is not None and state.now >= over_at:
+        state = observe.latch(state, Cause.RUN_OFF_TIME)
+    return state
+
+
+def _note_gate(state: CheckState, effects: list[Effect]) -> CheckState:
+    reasons = gates.reasons(Gate.PLUG_OUT, state)
+    keys = tuple(reason.key for reason in reasons)
+    history = state.gate_history
+    if history and history[-1].closed_by == keys:
+        return state
+    effects.append(PlugGateChanged(reasons))
+    kept = history[:-1] if history and history[-1].t == state.now else history
+    return replace(state, gate_history=(*kept, GateMoment(state.now, keys)))
+
+
+def _forget_old_gates(state: CheckState) -> CheckState:
+    """Keep what a late tap may still ask for, and the moment before it."""
+    horizon = state.now - ev.MAX_LATE_S
+    old = [moment for moment in state.gate_history if moment.t <= horizon]
+    if len(old) < 2:
+        return state
+    return replace(state, gate_history=state.gate_history[len(old) - 1 :])
+
+
+def active_alarms(state: CheckState) -> frozenset[Alarm]:
+    """Return what must be heard now."""
+    alarms = set()
+    if state.causes:
+        alarms.add(Alarm.PLUG_IN)
+    if Cause.ENGINE_STOPPED in state.causes:
+        alarms.add(Alarm.ENGINE_STOPPED)
+    seen = facts.temperature(state) is not None and facts.engine_known(state)
+    if state.plug_is_out and not seen:
+        alarms.add(Alarm.READINGS_LOST)
+    return frozenset(alarms)
+
+
+def _note_alarms(state: CheckState, effects: list[Effect]) -> CheckState:
+    now = frozenset() if state.closed or state.aborted else active_alarms(state)
+    effects.extend(AlarmRaised(alarm) for alarm in sorted(now - state.alarms))
+    effects.extend(AlarmCleared(alarm) for alarm in sorted(state.alarms - now))
+    return replace(state, alarms=now)

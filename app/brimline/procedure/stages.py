@@ -1,0 +1,44 @@
+"""At which of the eleven stages a check stands: the first that still wants something.
+
+The stage is derived and never stored as a decision, so that a check falls back by itself when
+something it stood on is void.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from brimline.procedure import gates
+from brimline.procedure.gates import Gate
+from brimline.procedure.reasons import Reason
+from brimline.procedure.state import CheckState, Stage
+
+_BEFORE_THE_PLUG: tuple[tuple[Stage, Callable[[CheckState], Iterator[Reason]]], ...] = (
+    (Stage.IDENTIFY, gates.identify),
+    (Stage.FLUID, gates.fluid),
+    (Stage.SENSOR, gates.sensor),
+    (Stage.PRECONDITION, gates.precondition),
+    (Stage.RAISE, gates.lifted),
+)
+
+
+def stage_of(state: CheckState) -> Stage:
+    """Return the stage at which the check stands."""
+    if state.closed is not None:
+        return Stage.OVER
+    if state.aborted is not None or state.closing.stripped:
+        return Stage.RECORD
+    if state.end is not None and not state.plug_is_out:
+        return _after_the_plug(state)
+    if state.plug_is_out:
+        return Stage.LEVEL
+    for stage, wants in _BEFORE_THE_PLUG:
+        if any(reason.key not in state.active_overrides for reason in wants(state)):
+            return stage
+    return Stage.TEMPERATURE if gates.reasons(Gate.PLUG_OUT, state) else Stage.PLUG_OUT
+
+
+def _after_the_plug(state: CheckState) -> Stage:
+    if any(gates.closing(state)):
+        return Stage.CLOSE
+    return Stage.CONDITION if state.condition is None else Stage.RECORD

@@ -1,0 +1,249 @@
+"""What a level check knows at one moment. Frozen; only :mod:`reducer` makes the next one.
+
+Times are s of the check. A value and the moment it was seen are kept; whether it is still fresh,
+served or inside is derived in :mod:`facts` from ``now``, so that time may pass in any portions.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from brimline.procedure.events import (
+    CheckAborted,
+    CheckClosed,
+    CheckOpened,
+    ConditionAssessed,
+    FillPathChosen,
+    FirstLook,
+    FlowJudged,
+    FluidChosen,
+    GateOverridden,
+    Item,
+    LeakLook,
+    PlugTorqued,
+    SealDone,
+    SensorChecked,
+    TiltMeasured,
+    VehicleIdentified,
+)
+from brimline.procedure.reasons import Code
+from brimline.reading import Reading, SignalName
+from brimline.specsheet.model import Band, SpecSheet
+
+
+class Stage(StrEnum):
+    """The eleven stages of a level check, and the end."""
+
+    IDENTIFY = "identify"
+    FLUID = "fluid"
+    SENSOR = "sensor"
+    PRECONDITION = "precondition"
+    RAISE = "raise"
+    TEMPERATURE = "temperature"
+    PLUG_OUT = "plug_out"
+    LEVEL = "level"
+    CLOSE = "close"
+    CONDITION = "condition"
+    RECORD = "record"
+    OVER = "over"
+
+
+class Evidence(StrEnum):
+    """How a precondition is known."""
+
+    MEASURED = "measured"
+    ATTESTED = "attested"
+
+
+class BandPlace(StrEnum):
+    """Where the fluid is, judged over several readings so that jitter does not flap."""
+
+    UNKNOWN = "unknown"
+    INSIDE = "inside"
+    OUTSIDE = "outside"
+
+
+class Cause(StrEnum):
+    """Why the plug must go in at once. Latched until it is in."""
+
+    BAND_LEFT = "band_left"
+    ENGINE_STOPPED = "engine_stopped"
+    COOLANT_SIGNS = "coolant_signs"
+    RUN_OFF_LIMIT = "run_off_limit"
+    RUN_OFF_TIME = "run_off_time"
+    TOP_UP_LIMIT = "top_up_limit"
+    FOUND_OUT = "plug_found_out"
+
+
+class End(StrEnum):
+    """How the work at the plug ended; what is left is to close, assess and record."""
+
+    LEVEL = "level"
+    PROVISIONAL = "provisional"
+    REFERRED = "referred"
+    STOPPED = "stopped"
+
+
+class Alarm(StrEnum):
+    """What must be heard in the bay now."""
+
+    PLUG_IN = "plug_in"
+    READINGS_LOST = "readings_lost"
+    ENGINE_STOPPED = "engine_stopped"
+
+
+@dataclass(frozen=True, slots=True)
+class Engine:
+    """The engine: since when it runs, and how its idling is served."""
+
+    running_since: float | None = None
+    known: bool = False
+    seen_at: float | None = None
+    rpm: float | None = None
+    low_readings: int = 0
+    outside_since: float | None = None
+    idle_since: float | None = None
+    idle_served_at: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """One selector range held for its dwell."""
+
+    name: str
+    at: float
+    evidence: Evidence
+
+
+@dataclass(frozen=True, slots=True)
+class Ranges:
+    """The selector: where it stands, since when, and which ranges are served."""
+
+    current: str | None = None
+    since: float = 0.0
+    seen_at: float | None = None
+    served: tuple[Served, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Temperature:
+    """The fluid's temperature: the last good reading and where it places the fluid."""
+
+    last: Reading | None = None
+    bad: Reading | None = None  # the newest reading, where it is not good
+    inside_since: float | None = None
+    outside_since: float | None = None
+    place: BandPlace = BandPlace.UNKNOWN
+
+
+@dataclass(frozen=True, slots=True)
+class PlugSpan:
+    """One stretch with the plug out; ``until`` is ``None`` while it is out."""
+
+    since: float
+    until: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerEntry:
+    """Fluid that went in (positive L) or ran out (negative L), at °C where known."""
+
+    at: float
+    litres: float
+    celsius: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """The work at the open plug."""
+
+    flow: FlowJudged | None = None
+    overflowed: bool = False
+    run_off_since: float | None = None
+    pump_since: float | None = None
+    pump_off_at: float | None = None
+    reached_at: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """Plug and seal after the work."""
+
+    seal: SealDone | None = None
+    torque: PlugTorqued | None = None
+    leak: LeakLook | None = None
+    stripped: bool = False
+    celsius: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GateMoment:
+    """From ``t`` on, the plug gate was closed for these reasons (none: it was open)."""
+
+    t: float
+    closed_by: tuple[tuple[Code, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckState:
+    """One level check at the moment ``now``."""
+
+    opened: CheckOpened
+    now: float
+    technician: str
+    measured: frozenset[SignalName]
+    vehicle: VehicleIdentified | None = None
+    fluid: FluidChosen | None = None
+    fill_path: FillPathChosen | None = None
+    confirmed: frozenset[Item] = frozenset()
+    sensor: SensorChecked | None = None
+    sensor_celsius: float | None = None
+    engine: Engine = field(default_factory=Engine)
+    ranges: Ranges = field(default_factory=Ranges)
+    speed: float | None = None
+    tilt: TiltMeasured | None = None
+    temperature: Temperature = field(default_factory=Temperature)
+    circulate_from: float = 0.0
+    plug_spans: tuple[PlugSpan, ...] = ()
+    first_look: FirstLook | None = None
+    level: Level = field(default_factory=Level)
+    ledger: tuple[LedgerEntry, ...] = ()
+    causes: tuple[Cause, ...] = ()
+    past_causes: tuple[Cause, ...] = ()
+    provisional: bool = False
+    end: End | None = None
+    closing: Closing = field(default_factory=Closing)
+    condition: ConditionAssessed | None = None
+    overrides: tuple[GateOverridden, ...] = ()
+    active_overrides: frozenset[tuple[Code, str]] = frozenset()
+    aborted: CheckAborted | None = None
+    closed: CheckClosed | None = None
+    gate_history: tuple[GateMoment, ...] = ()
+    alarms: frozenset[Alarm] = frozenset()
+    stage: Stage = Stage.IDENTIFY
+
+    @property
+    def sheet(self) -> SpecSheet:
+        """The spec sheet that the record embeds."""
+        return self.opened.sheet
+
+    @property
+    def band(self) -> Band:
+        """The target band of the chosen duty."""
+        return self.sheet.bands[self.opened.duty]
+
+    @property
+    def plug_is_out(self) -> bool:
+        """Whether the check plug is out, as far as anybody said."""
+        return bool(self.plug_spans) and self.plug_spans[-1].until is None
+
+    @property
+    def added(self) -> float:
+        """Fluid put in so far, in L."""
+        return sum(entry.litres for entry in self.ledger if entry.litres > 0)
+
+    @property
+    def run_off(self) -> float:
+        """Fluid that ran out so far, in L, as far as it was measured."""
+        return sum(-entry.litres for entry in self.ledger if entry.litres < 0)

@@ -1,0 +1,160 @@
+"""Taps of stages 1 to 6: identify, fluid, sensor, precondition, raise, to temperature."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from brimline.procedure import events as ev
+from brimline.procedure import facts, gates, observe
+from brimline.procedure.gates import Gate
+from brimline.procedure.reasons import OVERRIDABLE, SAFETY, Code
+from brimline.procedure.state import CheckState, Evidence, Temperature
+from brimline.procedure.steps import Refusal, Step, refuse
+from brimline.reading import SignalName
+
+
+def identify(state: CheckState, tap: ev.VehicleIdentified) -> Step:
+    """Stage 1; may be corrected until the plug comes out."""
+    if tap.variant and tap.variant not in state.sheet.transmission.variants:
+        return refuse(Code.UNKNOWN_VARIANT, tap.variant)
+    if state.plug_spans:
+        return refuse(Code.CHECK_OVER)
+    return replace(state, vehicle=tap)
+
+
+def choose_fluid(state: CheckState, tap: ev.FluidChosen) -> Step:
+    """Stage 2: the product is taken down even where it is wrong; the gate then stays closed."""
+    chosen = replace(state, fluid=tap)
+    if state.plug_is_out and tuple(gates.fluid_approved(chosen)):
+        return Refusal(tuple(gates.fluid_approved(chosen)))
+    return chosen
+
+
+def choose_fill_path(state: CheckState, tap: ev.FillPathChosen) -> Step:
+    """Stage 2."""
+    if tap.name not in {path.name for path in state.sheet.fill_paths}:
+        return refuse(Code.UNKNOWN_FILL_PATH, tap.name)
+    if not 0 < tap.litres_within_reach < math.inf:
+        return refuse(Code.BAD_NUMBER)
+    return replace(state, fill_path=tap)
+
+
+def confirm(state: CheckState, tap: ev.Confirmed) -> Step:
+    """Any stage; what belongs to a raised vehicle only once it may go up."""
+    if tap.item is ev.Item.LIFT_LOCKED:
+        against = gates.reasons(Gate.RAISE, state)
+        if against:
+            return Refusal(against)
+    return replace(state, confirmed=state.confirmed | {tap.item})
+
+
+def withdraw(state: CheckState, tap: ev.Withdrawn) -> Step:
+    """Any stage."""
+    tilt = None if tap.item is ev.Item.LIFT_LOCKED else state.tilt
+    return replace(state, confirmed=state.confirmed - {tap.item}, tilt=tilt)
+
+
+def check_sensor(state: CheckState, tap: ev.SensorChecked) -> Step:
+    """Stage 3: compares with the temperature that is fresh now."""
+    celsius = facts.temperature(state)
+    if celsius is None:
+        known = state.temperature.last is not None
+        return refuse(Code.READING_STALE if known else Code.NO_READING)
+    return replace(state, sensor=tap, sensor_celsius=celsius)
+
+
+def engine_started(state: CheckState, tap: ev.EngineStarted) -> Step:
+    """Stage 4, attested. With the plug out an engine is never started."""
+    if facts.is_measured(state, SignalName.ENGINE_SPEED):
+        return refuse(Code.IS_MEASURED, SignalName.ENGINE_SPEED.value)
+    if state.plug_is_out:
+        return refuse(Code.PLUG_IS_OUT)
+    against = gates.reasons(Gate.PRECONDITION, state)
+    if against:
+        return Refusal(against)
+    if state.engine.running_since is not None:
+        return state
+    return observe.start_engine(state, tap.at)
+
+
+def engine_stopped(state: CheckState, tap: ev.EngineStopped) -> Step:
+    """Any stage, attested."""
+    if facts.is_measured(state, SignalName.ENGINE_SPEED):
+        return refuse(Code.IS_MEASURED, SignalName.ENGINE_SPEED.value)
+    return observe.stop_engine(state)
+
+
+def select_range(state: CheckState, tap: ev.RangeSelected) -> Step:
+    """Stage 4, attested. A dwell that the tap cuts short afterwards was not served."""
+    if facts.is_measured(state, SignalName.RANGE):
+        return refuse(Code.IS_MEASURED, SignalName.RANGE.value)
+    if tap.range != facts.PARK and state.sheet.dwell_of(tap.range) is None:
+        return refuse(Code.UNKNOWN_RANGE, tap.range)
+    served = tuple(
+        s for s in state.ranges.served if s.evidence is Evidence.MEASURED or s.at <= tap.at
+    )
+    ranges = replace(state.ranges, current=tap.range, since=tap.at, seen_at=None, served=served)
+    return observe.serve_idle(replace(state, ranges=ranges), tap.at)
+
+
+def note_idle_speed(state: CheckState, tap: ev.IdleSpeedNoted) -> Step:
+    """Stage 4, attested; holds until the engine stops."""
+    if facts.is_measured(state, SignalName.ENGINE_SPEED):
+        return refuse(Code.IS_MEASURED, SignalName.ENGINE_SPEED.value)
+    if not 0 <= tap.rpm < 10_000:
+        return refuse(Code.BAD_NUMBER)
+    if state.engine.running_since is None:
+        return refuse(Code.ENGINE_NOT_RUNNING)
+    return replace(state, engine=replace(state.engine, rpm=tap.rpm))
+
+
+def withdraw_signal(state: CheckState, tap: ev.SignalWithdrawn) -> Step:
+    """A signal that is gone for good is attested or keyed from here on, starting from nothing."""
+    if not tap.reason.strip():
+        return refuse(Code.NO_REASON_GIVEN)
+    state = replace(state, measured=state.measured - {tap.signal})
+    if tap.signal is SignalName.FLUID_TEMPERATURE:
+        return replace(state, temperature=Temperature())
+    if tap.signal is SignalName.ENGINE_SPEED:
+        engine = replace(state.engine, known=False, running_since=None, rpm=None, seen_at=None)
+        return observe.serve_idle(replace(state, engine=engine), state.now)
+    if tap.signal is SignalName.RANGE:
+        ranges = replace(state.ranges, current=None, seen_at=None)
+        return observe.serve_idle(replace(state, ranges=ranges), state.now)
+    return replace(state, speed=None)
+
+
+def measure_tilt(state: CheckState, tap: ev.TiltMeasured) -> Step:
+    """Stage 5: taken down as read; the gate judges it."""
+    readings = (tap.lengthwise, tap.lengthwise_turned, tap.crosswise, tap.crosswise_turned)
+    if not all(abs(angle) <= 45 for angle in readings):
+        return refuse(Code.BAD_NUMBER)
+    if not facts.raised(state):
+        return refuse(Code.LIFT_NOT_LOCKED)
+    return replace(state, tilt=tap)
+
+
+def override(state: CheckState, tap: ev.GateOverridden) -> Step:
+    """A person opens a gate against one reason that stands now, and says why."""
+    if tap.code in SAFETY:
+        return refuse(Code.NEVER_OVERRIDDEN, tap.code.value)
+    if tap.code not in OVERRIDABLE:
+        return refuse(Code.NOTHING_TO_OVERRIDE, tap.code.value)
+    if not tap.reason.strip() or not tap.by.strip():
+        return refuse(Code.NO_REASON_GIVEN)
+    key = (tap.code, tap.word)
+    if key not in {reason.key for reason in gates.reasons(Gate.PLUG_OUT, state)}:
+        return refuse(Code.NOTHING_TO_OVERRIDE, tap.code.value)
+    return replace(
+        state,
+        overrides=(*state.overrides, tap),
+        active_overrides=state.active_overrides | {key},
+    )
+
+
+def hand_over(state: CheckState, tap: ev.HandedOver) -> Step:
+    """Another technician takes over; what they find at the vehicle stands."""
+    if not tap.to.strip():
+        return refuse(Code.NO_REASON_GIVEN)
+    return replace(state, technician=tap.to)

@@ -1,0 +1,205 @@
+"""Taps of stages 7 and 8: plug out, first look, flow, pump, amounts, plug in."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from brimline.condition.rules import shows_coolant
+from brimline.procedure import events as ev
+from brimline.procedure import facts, gates, observe
+from brimline.procedure.gates import Gate
+from brimline.procedure.reasons import Code, Reason
+from brimline.procedure.state import (
+    BandPlace,
+    Cause,
+    CheckState,
+    Closing,
+    End,
+    LedgerEntry,
+    Level,
+    PlugSpan,
+)
+from brimline.procedure.steps import Refusal, Step, refuse
+
+MAX_LITRES = 30.0
+"""No passenger-vehicle or truck box holds more; a larger amount is a slip of the keyboard."""
+
+_ENDS = {
+    Cause.COOLANT_SIGNS: End.REFERRED,
+    Cause.RUN_OFF_LIMIT: End.STOPPED,
+    Cause.RUN_OFF_TIME: End.STOPPED,
+    Cause.TOP_UP_LIMIT: End.STOPPED,
+}
+
+_RAISED_ITEMS = frozenset({ev.Item.LIFT_LOCKED, *gates.RAISE_ITEMS, *gates.LEAVE_ITEMS})
+
+
+def plug_out(state: CheckState, tap: ev.PlugOut) -> Step:
+    """Stage 7: only when the gate was open at the tap's own moment."""
+    against = gate_at(state, tap.at)
+    if against:
+        return Refusal(against)
+    return _take_out(state, tap.at)
+
+
+def gate_at(state: CheckState, at: float) -> tuple[Reason, ...]:
+    """Return why the plug gate was closed at ``at``, up to a minute ago."""
+    if at >= state.now:
+        return gates.reasons(Gate.PLUG_OUT, state)
+    moments = [moment for moment in state.gate_history if moment.t <= at]
+    if not moments:
+        return (Reason(Code.TOO_LATE),)
+    now = {reason.key: reason for reason in gates.reasons(Gate.PLUG_OUT, state)}
+    return tuple(now.get(key, Reason(*key)) for key in moments[-1].closed_by)
+
+
+def _take_out(state: CheckState, at: float) -> CheckState:
+    return replace(state, plug_spans=(*state.plug_spans, PlugSpan(at)), level=Level())
+
+
+def first_look(state: CheckState, tap: ev.FirstLook) -> Step:
+    """Stage 8: judged before anything is added. Where nothing comes, a sample is drawn."""
+    if not state.plug_is_out:
+        return refuse(Code.PLUG_IS_IN)
+    flow = state.level.flow
+    if flow is None:
+        return refuse(Code.FLOW_NOT_JUDGED)
+    state = replace(state, first_look=tap)
+    return observe.latch(state, Cause.COOLANT_SIGNS) if shows_coolant(tap.findings) else state
+
+
+def judge_flow(state: CheckState, tap: ev.FlowJudged) -> Step:
+    """Stage 8: what comes now. A drip straight after pumping is the pumped fluid, so it waits."""
+    if not state.plug_is_out:
+        return refuse(Code.PLUG_IS_IN)
+    if state.level.pump_since is not None:
+        return refuse(Code.PUMP_RUNS)
+    if facts.settling(state):
+        return Refusal((Reason(Code.SETTLING, value=facts.settled_at(state)),))
+    if tap.flow is ev.Flow.DRIPS and not _plausible_drip(tap):
+        return refuse(Code.BAD_NUMBER)
+    if level_shows(state, tap):
+        return _reach(state, tap)
+    return _take_flow_down(state, tap)
+
+
+def _plausible_drip(tap: ev.FlowJudged) -> bool:
+    return tap.drops_per_second is not None and 0 < tap.drops_per_second <= 20
+
+
+def level_shows(state: CheckState, tap: ev.FlowJudged) -> bool:
+    """Return whether what comes means that the fluid stands at the standpipe's rim."""
+    if tap.flow is ev.Flow.DRIPS:
+        return (tap.drops_per_second or 0.0) <= state.sheet.level.drip_rate
+    return tap.flow is ev.Flow.NOTHING and state.level.overflowed
+
+
+def _reach(state: CheckState, tap: ev.FlowJudged) -> Step:
+    against = gates.reasons(Gate.LEVEL_REACHED, state)
+    first_only = {reason.code for reason in against} == {Code.NO_FIRST_LOOK}
+    if against and not first_only:
+        return Refusal(against)
+    level = replace(
+        state.level,
+        flow=tap,
+        overflowed=True,
+        reached_at=None if first_only else tap.at,
+    )
+    return replace(state, level=level, provisional=state.provisional and first_only)
+
+
+def _take_flow_down(state: CheckState, tap: ev.FlowJudged) -> CheckState:
+    comes = tap.flow is not ev.Flow.NOTHING
+    since = state.level.run_off_since
+    level = replace(
+        state.level,
+        flow=tap,
+        overflowed=state.level.overflowed or comes,
+        run_off_since=tap.at if comes and since is None else since,
+        reached_at=None,
+    )
+    state = replace(state, level=level)
+    exhausted = not comes and facts.top_up_left(state) <= 0.001
+    return observe.latch(state, Cause.TOP_UP_LIMIT) if exhausted else state
+
+
+def pump_started(state: CheckState, tap: ev.PumpStarted) -> Step:
+    """Stage 8: fluid is pumped in, only through an open gate."""
+    against = gates.reasons(Gate.TOP_UP, state)
+    if against:
+        return Refusal(against)
+    return replace(state, level=replace(state.level, pump_since=tap.at, pump_off_at=None))
+
+
+def pump_stopped(state: CheckState, tap: ev.PumpStopped) -> Step:
+    """The amount goes into the ledger whatever happened meanwhile."""
+    if state.level.pump_since is None:
+        return refuse(Code.PUMP_NOT_RUNNING)
+    if not 0 <= tap.litres <= MAX_LITRES:
+        return refuse(Code.BAD_NUMBER)
+    level = Level(pump_off_at=tap.at)
+    entry = LedgerEntry(tap.at, tap.litres, tap.fluid_celsius)
+    ledger = (*state.ledger, entry) if tap.litres > 0 else state.ledger
+    state = replace(state, level=level, ledger=ledger)
+    too_much = state.plug_is_out and facts.top_up_left(state) < -0.001
+    return observe.latch(state, Cause.TOP_UP_LIMIT) if too_much else state
+
+
+def run_off_measured(state: CheckState, tap: ev.RunOffMeasured) -> Step:
+    """What the catch pan held; more than the sheet's maximum means a standpipe or a gross fault."""
+    if not state.plug_spans:
+        return refuse(Code.PLUG_IS_IN)
+    if not 0 < tap.litres <= MAX_LITRES:
+        return refuse(Code.BAD_NUMBER)
+    ran_at = state.closing.celsius if not state.plug_is_out else facts.temperature(state)
+    celsius = ran_at if tap.fluid_celsius is None else tap.fluid_celsius
+    entry = LedgerEntry(tap.at, -tap.litres, celsius)
+    state = replace(state, ledger=(*state.ledger, entry))
+    if state.plug_is_out and state.run_off > state.sheet.level.max_run_off:
+        return observe.latch(state, Cause.RUN_OFF_LIMIT)
+    return state
+
+
+def plug_in(state: CheckState, tap: ev.PlugIn) -> Step:
+    """The plug is in. What follows depends on why it went in."""
+    if not state.plug_is_out:
+        return refuse(Code.PLUG_IS_IN)
+    span = replace(state.plug_spans[-1], until=max(tap.at, state.plug_spans[-1].since))
+    causes = state.causes
+    state = replace(
+        state,
+        plug_spans=(*state.plug_spans[:-1], span),
+        closing=Closing(celsius=facts.temperature(state)),
+        causes=(),
+        past_causes=(*state.past_causes, *causes),
+    )
+    ended = next((_ENDS[cause] for cause in causes if cause in _ENDS), None)
+    if ended is None and not causes and state.level.reached_at is not None:
+        ended = End.LEVEL
+    if ended is not None:
+        return replace(state, end=ended)
+    return _start_over(state, causes, span.until or tap.at)
+
+
+def _start_over(state: CheckState, causes: tuple[Cause, ...], at: float) -> CheckState:
+    """Not done: again from circulation, or after an engine stop from the ground."""
+    pumped = Level(pump_since=state.level.pump_since)
+    state = replace(state, level=pumped, active_overrides=frozenset())
+    if Cause.BAND_LEFT in causes:
+        state = replace(state, circulate_from=at)
+    if Cause.ENGINE_STOPPED in causes:
+        state = replace(state, confirmed=state.confirmed - _RAISED_ITEMS, tilt=None)
+    return state
+
+
+def band_is_left(state: CheckState) -> bool:
+    """Return whether the fluid has left its band, jitter and overrides allowed for."""
+    if state.temperature.place is not BandPlace.OUTSIDE:
+        return False
+    standing = {reason.key for reason in gates.in_band(state)} - state.active_overrides
+    return any(code is not Code.BAND_NOT_STEADY for code, _ in standing)
+
+
+def find_out(state: CheckState, at: float) -> CheckState:
+    """The plug was found out where the record had it in: it goes in before anything else."""
+    return observe.latch(_take_out(state, at), Cause.FOUND_OUT)

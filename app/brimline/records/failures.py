@@ -1,0 +1,66 @@
+"""What the disk and SQLite say, turned into the one sentence that a person reads."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlalchemy.exc import DatabaseError, IntegrityError, ProgrammingError
+
+from brimline.errors import StoreError
+
+# Primary result codes, https://www.sqlite.org/rescode.html
+_SENTENCES = {
+    sqlite3.SQLITE_NOTADB: "{path} is not a Brimline database; move the file away and try again.",
+    sqlite3.SQLITE_CORRUPT: "The database {path} is damaged; put a backup copy in its place.",
+    sqlite3.SQLITE_FULL: "The disk with the database {path} is full; free some space on it.",
+    sqlite3.SQLITE_BUSY: "The database {path} is in use by another program; close that first.",
+    sqlite3.SQLITE_LOCKED: "The database {path} is in use by another program; close that first.",
+    sqlite3.SQLITE_IOERR: "The disk with the database {path} reports an error; check the disk.",
+    sqlite3.SQLITE_READONLY: (
+        "The database {path} cannot be written; check that you may write the file and its folder."
+    ),
+    sqlite3.SQLITE_CANTOPEN: (
+        "The database {path} cannot be opened; check that you may write the file and its folder."
+    ),
+}
+_OTHERWISE = "The database {path} cannot be used as it is; put a backup copy in its place."
+
+
+def printable(typed: str) -> str:
+    """Return what a person typed, fit to stand in a sentence: control characters become ``?``."""
+    return "".join(c if c.isprintable() else "?" for c in typed)
+
+
+def refusal(code: int, path: Path, detail: str) -> StoreError:
+    """Return the sentence for a result code of SQLite."""
+    primary = code & 0xFF
+    return StoreError(_SENTENCES.get(primary, _OTHERWISE).format(path=path), detail=detail)
+
+
+def store_error(error: sqlite3.Error, path: Path) -> StoreError:
+    """Turn an error of SQLite into the sentence for it; the original goes into the detail."""
+    # Errors that Python's sqlite3 raises by itself carry no code, such as text that is not UTF-8.
+    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR)
+    name = getattr(error, "sqlite_errorname", type(error).__name__)
+    return refusal(code, path, f"{name}: {error}")
+
+
+@contextmanager
+def plain_words(path: Path) -> Iterator[None]:
+    """Raise every refusal of the database ``path`` as a :class:`StoreError`.
+
+    A broken constraint or wrong SQL is a fault of the program and passes through as it is.
+    """
+    try:
+        yield
+    except (IntegrityError, ProgrammingError):
+        raise
+    except DatabaseError as error:
+        if not isinstance(error.orig, sqlite3.Error):
+            raise
+        raise store_error(error.orig, path) from error
+    except sqlite3.Error as error:
+        raise store_error(error, path) from error

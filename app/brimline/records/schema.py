@@ -1,0 +1,120 @@
+"""The tables. Plain SQL types only; what only SQLite knows is in :mod:`engine` and in migrations.
+
+Times of day are text, ISO 8601 in UTC with microseconds and a ``Z``: sortable, and readable by
+a person with any tool. ``journal.t`` is s since the opening of the check.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from sqlalchemy import Boolean, Dialect, Float, ForeignKey, Index, MetaData, String, Text
+from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+from sqlalchemy.types import TypeDecorator
+
+from brimline.errors import StoreError
+
+NAMING = {
+    "ix": "ix_%(column_0_label)s",
+    "uq": "uq_%(table_name)s_%(column_0_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_name)s_%(referred_table_name)s",
+    "pk": "pk_%(table_name)s",
+}
+"""How constraints are named, so that a later migration can find them on any database."""
+
+
+def utc_text(moment: datetime) -> str:
+    """Write a time of day in UTC, such as ``2031-05-06T07:08:09.000000Z``.
+
+    :raises ValueError: the time does not know its zone.
+    """
+    if moment.tzinfo is None:
+        raise ValueError(f"a time of day without its zone: {moment!r}")
+    return moment.astimezone(UTC).replace(tzinfo=None).isoformat(timespec="microseconds") + "Z"
+
+
+class UtcText(TypeDecorator[datetime]):
+    """A column of aware times kept as text by :func:`utc_text`."""
+
+    impl = String(27)
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> str | None:
+        """Write a time."""
+        return None if value is None else utc_text(value)
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> datetime | None:
+        """Read a time.
+
+        :raises StoreError: the text is none that :func:`utc_text` wrote.
+        """
+        if value is None:
+            return None
+        try:
+            moment = datetime.fromisoformat(value)
+            if utc_text(moment) == value:
+                return moment
+        except (TypeError, ValueError):
+            pass
+        raise StoreError(
+            "The database is damaged: it holds a time of day that is none.", detail=repr(value)
+        )
+
+
+class Base(DeclarativeBase):
+    """Root of the tables."""
+
+    metadata = MetaData(naming_convention=NAMING)
+
+
+class CheckRow(Base):
+    """A check's header; the meaning of each column is that of :class:`.model.Header`."""
+
+    __tablename__ = "checks"
+
+    check_id: Mapped[str] = mapped_column(String(64), primary_key=True)
+    number: Mapped[int] = mapped_column(unique=True)
+    opened_at: Mapped[datetime] = mapped_column(UtcText)
+    finished_at: Mapped[datetime | None] = mapped_column(UtcText)
+    origin: Mapped[str] = mapped_column(String(16))
+    invented: Mapped[bool] = mapped_column(Boolean)
+    vin: Mapped[str] = mapped_column(String(17))
+    vin_tail: Mapped[str] = mapped_column(String(8))
+    plate: Mapped[str] = mapped_column(Text)
+    odometer_km: Mapped[float | None] = mapped_column(Float)
+    work_order: Mapped[str] = mapped_column(Text)
+    technician: Mapped[str] = mapped_column(Text)
+    family: Mapped[str] = mapped_column(Text)
+    sheet_id: Mapped[str] = mapped_column(Text)
+    sheet_revision: Mapped[str] = mapped_column(Text)
+    duty: Mapped[str] = mapped_column(Text)
+    fluid: Mapped[str] = mapped_column(Text)
+    verdict: Mapped[str | None] = mapped_column(String(32))
+    closing_celsius: Mapped[float | None] = mapped_column(Float)
+    added_litres: Mapped[float] = mapped_column(Float)
+    run_off_litres: Mapped[float] = mapped_column(Float)
+    seal: Mapped[str] = mapped_column(String(64))
+    previous_seal: Mapped[str] = mapped_column(String(64))
+    seal_number: Mapped[int | None] = mapped_column(unique=True)
+
+    __table_args__ = (
+        Index(None, "vin"),
+        Index(None, "vin_tail"),
+        Index(None, "opened_at"),
+    )
+
+
+class JournalRow(Base):
+    """One event or reading of a check; ``seq`` starts at 1 and has no gap."""
+
+    __tablename__ = "journal"
+
+    check_id: Mapped[str] = mapped_column(
+        String(64), ForeignKey(CheckRow.check_id), primary_key=True
+    )
+    seq: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    t: Mapped[float] = mapped_column(Float)
+    wall: Mapped[datetime] = mapped_column(UtcText)
+    kind: Mapped[str] = mapped_column(String(32))
+    payload: Mapped[str] = mapped_column(Text)

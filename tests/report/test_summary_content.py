@@ -1,0 +1,247 @@
+"""What the summary says, before anything is drawn."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from check_play import MILKY
+from finished_checks import SHOP, WORN, Bay, runs_off, spec
+from printed import record_of, summary_of
+
+from brimline import wording
+from brimline.condition.model import Clarity, Colour, Odour, Particles
+from brimline.errors import ReportError
+from brimline.procedure import events as ev
+from brimline.procedure.events import Verdict
+from brimline.procedure.reasons import OVERRIDABLE
+from brimline.procedure.state import LedgerEntry
+from brimline.procedure.verdict import closing_event
+from brimline.records.model import Record
+from brimline.report import amounts, phrases
+from brimline.report.content import build
+from brimline.report.summary import Fact, Section, Shop, Summary
+from brimline.specsheet.model import Band
+from brimline.units import METRIC, US, UnitSystem
+
+
+def _section(summary: Summary, heading: str) -> Section:
+    return next(section for section in summary.sections if section.heading == heading)
+
+
+def _say(record: Record, units: UnitSystem = METRIC) -> Summary:
+    return build(record, units=units, shop=SHOP)
+
+
+def test_the_verdict_is_the_one_on_record() -> None:
+    record = record_of("runs_off")
+    closed = record.events[-1]
+    assert isinstance(closed, ev.CheckClosed)
+    other = replace(closed, verdict=Verdict.RECHECK, reasons=("band_left",))
+    summary = _say(replace(record, events=(*record.events[:-1], other)))
+    assert summary.result.verdict == "Recheck needed"
+    assert "the temperature left the target band" in summary.result.told
+
+
+def test_a_verdict_that_newer_rules_would_refuse_still_stands() -> None:
+    record = record_of("runs_off")
+    no_seal = tuple(e for e in record.events if not isinstance(e, ev.SealDone))
+    assert _say(replace(record, events=no_seal)).result.verdict == "Level set"
+
+
+def test_an_open_check_has_no_summary() -> None:
+    record = record_of("runs_off")
+    with pytest.raises(ReportError, match="not finished yet"):
+        _say(replace(record, events=record.events[:-1]))
+    with pytest.raises(ReportError, match="not finished yet"):
+        _say(replace(record, events=()))
+
+
+def test_a_record_without_its_opening_is_refused() -> None:
+    record = record_of("runs_off")
+    with pytest.raises(ReportError, match="incomplete") as caught:
+        _say(replace(record, events=record.events[1:]))
+    assert record.header.check_id in caught.value.detail
+
+
+def test_amounts_at_reference() -> None:
+    # α = 0.6278/846 = 7.42080e-4; α·60 K = 0.0445248; exp(-0.0445248·1.0356198) = 0.954937.
+    expansion = 0.6278 / 846
+    entries = (LedgerEntry(0.0, 0.3, 75.0), LedgerEntry(1.0, 0.2, 75.0))
+    assert amounts.at_reference(entries, expansion) == pytest.approx(0.5 * 0.954937, abs=1e-6)
+    assert amounts.at_reference((), expansion) == 0.0
+
+
+@pytest.mark.parametrize(("celsius", "expansion"), [(None, 7e-4), (75.0, None), (180.0, 7e-4)])
+def test_amounts_that_cannot_be_brought_to_reference(
+    celsius: float | None, expansion: float | None
+) -> None:
+    assert amounts.at_reference((LedgerEntry(0.0, 0.3, celsius),), expansion) is None
+
+
+def test_the_sheets_own_expansion_comes_first() -> None:
+    fluid = spec().fluids[0].model_dump(mode="json", by_alias=True, exclude_none=True)
+    own = spec(fluids=[fluid | {"expansion": "0.0009 1/K"}])
+    assert amounts.expansion_of(Bay(sheet=own).identified().state) == 0.0009
+    assert amounts.expansion_of(Bay().identified().state) == pytest.approx(0.6278 / 846)
+    assert amounts.expansion_of(Bay().state) is None
+
+
+def test_the_volume_lost_in_cooling_is_a_lower_bound() -> None:
+    (note,) = [n for n in _section(summary_of("runs_off"), "Fluid and amounts").notes
+               if "shrinks" in n]  # fmt: skip
+    assert "by at least" in note
+
+
+def test_an_amount_of_unknown_temperature_says_so() -> None:
+    section = _section(summary_of("provisional"), "Fluid and amounts")
+    assert section.grid is not None
+    assert section.grid.rows[1] == ("Added", "0.20 L", "not known", "not known")
+    assert "not known" in section.notes[0]
+
+
+def test_the_torque_speaks_the_unit_of_the_wrench() -> None:
+    assert phrases.torque(10.0, "in·lbf", METRIC) == "88.5 in·lbf"
+    assert phrases.torque(10.0, "Nm", US) == "10.0 N·m"
+    assert phrases.torque(10.0, "cubits", US) == "88.5 in·lbf"
+
+
+@pytest.mark.parametrize(
+    ("band", "words"),
+    [
+        (Band.model_validate({"low": "40 °C", "high": "50 °C"}), "40 °C to 50 °C"),
+        (
+            Band.model_validate({"low": "92 °C", "max_plug_out": "105 °C"}),
+            "92 °C and above; plug never out above 105 °C",
+        ),
+        (
+            Band.model_validate({"high": "45.5 °C", "max_plug_out": "45.5 °C"}),
+            "up to 45.5 °C; plug never out above 45.5 °C",
+        ),
+    ],
+)
+def test_bands_in_words(band: Band, words: str) -> None:
+    assert phrases.band(band, METRIC) == words
+
+
+def test_sentences() -> None:
+    assert phrases.sentence("  the lift was level ") == "The lift was level."
+    assert phrases.sentence("Done!") == "Done!"
+    assert phrases.sentence(" ") == ""
+    assert phrases.listed(["a", "b", "c"]) == "a, b and c"
+    assert phrases.listed(["a"]) == "a"
+
+
+def test_signed_amounts() -> None:
+    assert phrases.signed_volume(0.4, METRIC) == "+0.40 L"
+    assert phrases.signed_volume(-0.4, METRIC) == "–0.40 L"
+    assert phrases.signed_volume(-0.001, METRIC) == "0.00 L"
+
+
+def test_another_shop_than_the_records_is_named() -> None:
+    summary = build(record_of("runs_off"), units=METRIC, shop=Shop(name="Weir Street Driveline"))
+    assert Fact("Checked at", "Harrow Lane Driveline") in summary.facts
+    assert "Checked at" not in {fact.label for fact in summary_of("runs_off").facts}
+
+
+def test_a_conditional_fluid_tells_its_condition() -> None:
+    bay = Bay()
+    bay.identified()
+    bay.taken(ev.FluidChosen(t=bay.t, product="tf-thin", lot=" ", condition_confirmed=True))
+    bay.taken(ev.CheckAborted(t=bay.t, reason="enough"))
+    bay.taken(closing_event(bay.state, bay.t))
+    facts = _section(_say(bay.record()), "Fluid and amounts").facts
+    assert facts == (
+        Fact("Fluid", "TF-Thin"),
+        Fact("Approved on condition", "bulletin B03 (confirmed)"),
+    )
+
+
+def test_an_unmeasured_run_off_is_not_called_nothing() -> None:
+    record = runs_off().record()
+    events = tuple(e for e in record.events if not isinstance(e, ev.RunOffMeasured))
+    summary = _say(replace(record, events=events))
+    grid = _section(summary, "Fluid and amounts").grid
+    assert grid is not None
+    assert grid.rows[0] == ("Run off", "not measured", "", "not known")
+    assert grid.rows[2] == ("Net", "not known", "", "not known")
+    assert "the amount was not measured" in summary.result.told
+
+
+def test_an_engine_stopped_at_the_end_does_not_undo_what_was_served() -> None:
+    bay = Bay()
+    bay.in_band(70).plug_out().flow(ev.Flow.DRIPS, 1.0).look()
+    bay.flow(ev.Flow.DRIPS, 1.0)
+    bay.closed_up()
+    bay.taken(ev.Withdrawn(t=bay.t, item=ev.Item.LIFT_LOCKED))
+    bay.taken(ev.EngineStopped(t=bay.t))
+    bay.finished()
+    assert bay.state.engine.rpm is None
+    grid = _section(_say(bay.record()), "What the result rests on").grid
+    assert grid is not None
+    found = {row[0]: row[1:] for row in grid.rows}
+    said = "confirmed by the technician"
+    assert found["Engine"] == ("running", said)
+    assert found["Idle"] == ("640 rpm, window 560–760 rpm; idled in park for 1 min", said)
+    assert found["Vehicle's level"][0].startswith("0.2° lengthwise, 0.1° crosswise")
+
+
+def test_the_sheets_cautions_for_the_record_are_passed_on() -> None:
+    cautions = [
+        {"stage": "record", "word": "NOTICE", "text": "Reset the adaption."},
+        {"stage": "raise", "word": "WARNING", "text": "Hot exhaust."},
+    ]
+    bay = Bay(sheet=spec(cautions=cautions))
+    bay.taken(ev.CheckAborted(t=bay.t, reason="enough"))
+    bay.taken(closing_event(bay.state, bay.t))
+    notes = _section(_say(bay.record()), "What to do next, and cautions").notes
+    assert "NOTICE: Reset the adaption." in notes
+    assert not any("Hot exhaust" in note for note in notes)
+
+
+def test_a_surplus_of_a_top_up_is_told() -> None:
+    bay = Bay()
+    bay.in_band(69).plug_out().flow(ev.Flow.NOTHING).look(drawn=True)
+    bay.pump(0.3).wait(35, 0.0).flow(ev.Flow.RUNS).wait(20, 0.0)
+    bay.flow(ev.Flow.DRIPS, 1.0)
+    bay.closed_up().finished()
+    told = _say(bay.record()).result.told
+    assert told.startswith("The fluid level was found low. 0.30 L of TF-Clear were added")
+    assert "The surplus ran off again" in told
+
+
+def test_coolant_seen_at_an_aborted_check_still_warns() -> None:
+    bay = Bay()
+    bay.in_band(70).plug_out()
+    bay.flow(ev.Flow.RUNS).look(MILKY)
+    bay.taken(ev.PlugIn(t=bay.t))
+    bay.taken(ev.CheckAborted(t=bay.t, reason="closing time"))
+    bay.taken(closing_event(bay.state, bay.t))
+    summary = _say(bay.record())
+    assert summary.result.verdict == "Check stopped"
+    assert any(w.startswith("Do not drive this vehicle") for w in summary.result.warnings)
+    assert any("not tightened to its torque" in w for w in summary.result.warnings)
+
+
+def test_a_sound_check_warns_of_nothing() -> None:
+    for name in ("runs_off", "found_high", "two_top_ups", "signal_lost"):
+        assert summary_of(name).result.warnings == ()
+
+
+def test_every_finding_has_words() -> None:
+    assert set(wording.COLOURS) == set(Colour)
+    assert set(wording.CLARITIES) == set(Clarity)
+    assert set(wording.ODOURS) == set(Odour)
+    assert set(wording.PARTICLES) == set(Particles)
+    assert set(wording.OVERRIDDEN) == set(OVERRIDABLE)
+
+
+def test_findings_are_told_one_by_one() -> None:
+    facts = _section(summary_of("two_top_ups"), "Condition of the fluid").facts
+    assert facts[:4] == (
+        Fact("Colour", "brown"),
+        Fact("Clarity", "clear"),
+        Fact("Smell", "stale"),
+        Fact("Particles", "fine dark wear material"),
+    )
+    assert WORN.note in {fact.value for fact in facts}
