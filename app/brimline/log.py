@@ -15,13 +15,15 @@ _log = logging.getLogger("brimline")
 
 def start(folder: Path) -> None:
     """Write the log to ``brimline.log`` in the folder, where that can be written."""
+    logging.raiseExceptions = False  # a full disk is no reason to print a traceback
     try:
         folder.mkdir(parents=True, exist_ok=True)
         handler = RotatingFileHandler(
-            folder / FILE_NAME, maxBytes=1_000_000, backupCount=3, encoding="utf-8", delay=True
+            folder / FILE_NAME, maxBytes=1_000_000, backupCount=3, encoding="utf-8"
         )
-    except OSError:
-        return  # whoever needs the folder for more than a log will say so
+    except OSError:  # whoever needs the folder for more than a log will say so
+        logging.getLogger().addHandler(logging.NullHandler())
+        return
     handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
     logging.getLogger().addHandler(handler)
     logging.getLogger().setLevel(logging.INFO)

@@ -97,9 +97,24 @@ def unit(dimension: Dimension, symbol: str) -> Unit:
     raise UnitError(f"“{symbol}” is not a unit of {dimension}; known are {known}")
 
 
-def parse(text: str, dimension: Dimension) -> float:
+def symbols(dimension: Dimension) -> frozenset[str]:
+    """Return the symbols of all units of a dimension."""
+    return frozenset(each.symbol for each in _UNITS[dimension])
+
+
+def symbol_in(text: str, dimension: Dimension) -> str:
+    """Return the symbol of the unit in a text such as ``"80 in-lbf"``, as the program writes it.
+
+    :raises UnitError: as :func:`parse`.
+    """
+    match = _QUANTITY.match(text)
+    return unit(dimension, match.group(2) if match else "").symbol
+
+
+def parse(text: str, dimension: Dimension, *, assume: str = "") -> float:
     """Read a number with its unit, for example ``"122 °F"``, into the inside unit.
 
+    :param assume: symbol of the unit of a bare number, where the place it was typed shows one.
     :raises UnitError: no number, no unit, an unknown unit or one of another dimension, or a
         number that is not finite.
     """
@@ -107,7 +122,7 @@ def parse(text: str, dimension: Dimension) -> float:
     if match is None:
         raise UnitError(f"“{text}” is not a number with a unit")
     number, symbol = match.groups()
-    value = to_inside(float(number), dimension, symbol)
+    value = to_inside(float(number), dimension, symbol or assume)
     if not math.isfinite(value):
         raise UnitError(f"“{text}” is too large a number")
     return value
@@ -140,6 +155,17 @@ class UnitSystem:
     torque_symbol: str
     distance_symbol: str
     speed_symbol: str
+
+    def symbol(self, dimension: Dimension) -> str:
+        """Return the symbol in which people read this kind of quantity."""
+        chosen = {
+            Dimension.TEMPERATURE: self.temperature_symbol,
+            Dimension.VOLUME: self.volume_symbol,
+            Dimension.TORQUE: self.torque_symbol,
+            Dimension.DISTANCE: self.distance_symbol,
+            Dimension.SPEED: self.speed_symbol,
+        }
+        return chosen.get(dimension, inside_symbol(dimension))
 
     def _write(self, value: float, dimension: Dimension, symbol: str, decimals: int) -> str:
         number = from_inside(value, dimension, symbol)

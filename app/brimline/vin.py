@@ -35,11 +35,6 @@ class Vin:
     check_digit_matches: bool
 
     @property
-    def last_eight(self) -> str:
-        """The last eight characters, by which shops search."""
-        return self.text[-8:]
-
-    @property
     def warning(self) -> str:
         """A sentence for the user where the check digit does not match, else empty."""
         if self.check_digit_matches:

@@ -27,7 +27,7 @@ _PLAIN = {
     Code.PARK_UNKNOWN: "It is not known whether the selector is in park.",
     Code.LIFT_NOT_LOCKED: "The lift is not up and locked.",
     Code.NO_READING: "There is no reading of the fluid temperature.",
-    Code.READING_BAD: "The temperature reading cannot be used ({word}).",
+    Code.RUN_OFF_UNKNOWN: "Nobody has said how much fluid ran off.",
     Code.NOT_IDENTIFIED: "The vehicle is not identified.",
     Code.PLUG_IS_OUT: "The check plug is out.",
     Code.PLUG_IS_IN: "The check plug is in.",
@@ -35,7 +35,6 @@ _PLAIN = {
     Code.NO_FIRST_LOOK: "The first fluid has not been judged for its condition.",
     Code.FLOW_NOT_JUDGED: "Nobody has said yet what comes out of the plug hole.",
     Code.FLUID_STILL_COMES: "Fluid still comes out, so none is to be added.",
-    Code.DRIPS_TOO_FAST: "It still drips faster than the spec sheet's drip rate.",
     Code.PUMP_RUNS: "The pump is running.",
     Code.PUMP_NOT_RUNNING: "The pump was not started.",
     Code.NOT_CLOSED: "The work at the check plug is not finished.",
@@ -43,17 +42,13 @@ _PLAIN = {
     Code.LEAKS: "The check plug leaks.",
     Code.NO_CONDITION: "The fluid's condition has not been assessed.",
     Code.NOT_PROVISIONAL: "There is no provisional result to end with.",
-    Code.IS_MEASURED: "The vehicle tells the {word} itself, so a tap cannot replace it.",
     Code.UNKNOWN_RANGE: "The spec sheet asks for no range {word}.",
     Code.UNKNOWN_FILL_PATH: "The spec sheet has no fill path “{word}”.",
     Code.UNKNOWN_VARIANT: "The spec sheet has no variant “{word}”.",
-    Code.BAD_NUMBER: "That number cannot be right.",
+    Code.BAD_NUMBER: "That number cannot be right; check it and its unit.",
     Code.NO_REASON_GIVEN: "A reason and a name must be given.",
-    Code.NEVER_OVERRIDDEN: "This is never overridden ({word}).",
-    Code.NOTHING_TO_OVERRIDE: "There is nothing of this kind to override ({word}).",
     Code.REFERRAL_STANDS: "Signs of water or coolant always lead to a referral.",
     Code.CHECK_OVER: "This check is over.",
-    Code.NOT_OPENED: "The check is not open.",
     Code.FILL_PATH_NOT_CHOSEN: "No fill path has been chosen.",
     Code.SENSOR_NOT_CHECKED: "The temperature sensor has not been compared with anything.",
     Code.IDLE_SPEED_UNKNOWN: "The idle speed is not known.",
@@ -61,11 +56,11 @@ _PLAIN = {
 }
 
 ITEMS = {
-    Item.INITIAL_FILL_DONE: "initial fill done by the maker's procedure, engine off",
+    Item.INITIAL_FILL_DONE: "initial fill done as the maker says",
     Item.PUMP_PRIMED: "pump primed",
     Item.FILL_PATH_READY: "adapter or fill opening ready",
     Item.FLUID_WITHIN_REACH: "fluid within reach",
-    Item.CHECK_PLUG_IDENTIFIED: "plug identified as the check plug, not a drain plug",
+    Item.CHECK_PLUG_IDENTIFIED: "check plug found, not a drain plug",
     Item.NOBODY_UNDER: "nobody under the vehicle",
     Item.WHEELS_CHOCKED: "wheels chocked",
     Item.EXHAUST_EXTRACTED: "exhaust extraction on",
@@ -77,6 +72,7 @@ ITEMS = {
     Item.CREW_CLEAR: "crew declared and clear",
     Item.CATCH_PAN: "catch pan in place",
     Item.PROTECTION_WORN: "hand and eye protection worn",
+    Item.RUN_OFF_NOT_MEASURED: "what ran off was not measured",
 }
 
 STAGES = {
@@ -102,16 +98,20 @@ CAUSES = {
     Cause.RUN_OFF_TIME: "fluid ran off for longer than the spec sheet allows",
     Cause.TOP_UP_LIMIT: "the spec sheet's limit of added fluid was reached",
     Cause.FOUND_OUT: "the plug was found out",
+    Cause.NOT_SECURE: "park was left, the vehicle moved or the lift was unlocked with the plug out",
 }
 
 ANSWERS = {
-    Cause.BAND_LEFT: "Pump off, plug in, let the fluid cool, then start again from circulation.",
+    Cause.BAND_LEFT: (
+        "Pump off, plug in, bring the fluid back into its band, then start again from circulation."
+    ),
     Cause.ENGINE_STOPPED: "Fluid is being lost: plug in. Do not restart with the plug out.",
     Cause.COOLANT_SIGNS: "Plug in, engine off, refer the vehicle.",
     Cause.RUN_OFF_LIMIT: "Plug in, engine off: suspect the standpipe or a gross overfill.",
     Cause.RUN_OFF_TIME: "Plug in, engine off: suspect the standpipe or a gross overfill.",
     Cause.TOP_UP_LIMIT: "Plug in, engine off: find the leak, then start over.",
     Cause.FOUND_OUT: "Plug in before anything else.",
+    Cause.NOT_SECURE: "Get clear. Park, lift locked, and only then the plug in.",
 }
 """What to do at once, by what demands it."""
 
@@ -167,6 +167,14 @@ PARTICLES = {
     Particles.FLAKES: "metal flakes",
 }
 
+RECOMMENDATION_NAMES = {
+    Recommendation.NO_ACTION: "no action",
+    Recommendation.WATCH: "look again next time",
+    Recommendation.CHANGE_FLUID: "change the fluid",
+    Recommendation.INSPECT: "inspect",
+    Recommendation.REFER: "refer",
+}
+
 ORIGINS = {
     Origin.LIVE: "live",
     Origin.KEYED: "keyed readings",
@@ -212,6 +220,9 @@ def verdict_reason(code: str) -> str:
         "fluid_added": "fluid was added up to the standpipe",
         "fluid_run_off": "surplus fluid ran off",
         "level_at_rim": "the level stood at the standpipe",
+        "run_off_not_measured": "what ran off was not measured",
+        "amount_added_not_known": "the pump was running and the amount added is not known",
+        "closing_temperature_not_known": "the temperature at closing is not known",
     }
     if code.startswith(_OVERRIDDEN):
         return f"a condition was overridden: {overridden(code.removeprefix(_OVERRIDDEN))}"
@@ -243,7 +254,7 @@ def _limit(reason: Reason) -> float:
 
 def _due(reason: Reason) -> str:
     """When it will be served, as far as that is known."""
-    return "" if reason.value is None else f"; served at {clock(reason.value)} (min:s)"
+    return "" if reason.value is None else f"; it will have at {clock(reason.value)} of the check"
 
 
 def _item(reason: Reason, _: UnitSystem) -> str:
@@ -268,28 +279,62 @@ def _seal(reason: Reason, _: UnitSystem) -> str:
     return f"The seal of the check plug has not been {done}."
 
 
+_SIGNALS = {
+    "fluid_temperature": "fluid temperature",
+    "engine_speed": "engine speed",
+    "range": "selected range",
+    "vehicle_speed": "road speed",
+}
+
+_QUALITIES = {
+    "not_available": "the sender has no value",
+    "error": "the sender reports a faulty sensor",
+    "out_of_range": "no fluid is that hot or cold",
+    "implausible_step": "it jumped faster than fluid can change",
+    "frozen": "it has stood still for too long",
+}
+
+
+def _limit_temperature(reason: Reason, units: UnitSystem) -> str:
+    """A limit with the one decimal it may have, so that no reading seems beyond it."""
+    text = units.temperature(_limit(reason), 1)
+    return text.replace(".0 ", " ")
+
+
+def _code_words(word: str) -> str:
+    return ITEMS[Item(word)] if word in set(Item) else word.replace("_", " ")
+
+
 _NUMBERED: dict[Code, Callable[[Reason, UnitSystem], str]] = {
     Code.ITEM_OPEN: _item,
     Code.TORQUE_WRONG: _torque_wrong,
     Code.SEAL_NOT_DONE: _seal,
+    Code.READING_BAD: lambda r, _: (
+        f"The temperature reading cannot be used: {_QUALITIES.get(r.word, r.word)}."
+    ),
+    Code.IS_MEASURED: lambda r, _: (
+        f"The vehicle tells the {_SIGNALS.get(r.word, r.word)} itself, so a tap cannot replace it."
+    ),
+    Code.NEVER_OVERRIDDEN: lambda r, _: f"This is never overridden: {_code_words(r.word)}.",
+    Code.NOTHING_TO_OVERRIDE: lambda r, _: f"There is nothing to override: {_code_words(r.word)}.",
     Code.VEHICLE_MOVES: lambda r, u: f"The vehicle moves ({u.speed(_value(r))}).",
     Code.TOO_HOT_FOR_PLUG: lambda r, u: (
         f"The fluid is too hot for the plug: {u.temperature(_value(r), 1)}, "
-        f"limit {u.temperature(_limit(r))}."
+        f"limit {_limit_temperature(r, u)}."
     ),
     Code.BELOW_BAND: lambda r, u: (
         f"The fluid is below its target band: {u.temperature(_value(r), 1)}, "
-        f"band from {u.temperature(_limit(r))}."
+        f"band from {_limit_temperature(r, u)}."
     ),
     Code.ABOVE_BAND: lambda r, u: (
         f"The fluid is above its target band: {u.temperature(_value(r), 1)}, "
-        f"band up to {u.temperature(_limit(r))}."
+        f"band up to {_limit_temperature(r, u)}."
     ),
     Code.BAND_NOT_STEADY: lambda r, _: (
         f"The readings have not stayed inside the target band for {duration(_limit(r))} yet."
     ),
     Code.READING_STALE: lambda r, _: (
-        f"The temperature reading is lost since {clock(_value(r))} (min:s)."
+        f"The temperature reading is lost since {clock(_value(r))} of the check."
     ),
     Code.IDLE_SPEED_OUTSIDE: lambda r, u: (
         f"The idle speed is outside its window: {u.rotation(_value(r))}, "
@@ -313,7 +358,7 @@ _NUMBERED: dict[Code, Callable[[Reason, UnitSystem], str]] = {
         f"the level would be off by {u.small_volume(abs(_value(r)))}."
     ),
     Code.SETTLING: lambda r, _: (
-        f"Pumped fluid is still running back; judge again at {clock(_value(r))} (min:s)."
+        f"Pumped fluid is still running back; judge again at {clock(_value(r))} of the check."
     ),
     Code.TOP_UP_LIMIT: lambda r, u: (
         f"{u.volume(_value(r))} added; the spec sheet allows {u.volume(_limit(r))}."

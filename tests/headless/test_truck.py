@@ -59,6 +59,7 @@ tap = [
   { do = "plug_torqued", torque = "70 in·lbf", wrench_low = "20 in·lbf", wrench_high = "200 in·lbf",
     after = "20 s" },
   { do = "leak_look", dry = true, after = "30 s" },
+  { do = "run_off_measured", amount = "90 mL" },
   { do = "condition_assessed", colour = "clear_red", clarity = "clear", odour = "normal",
     particles = "none" },
   { do = "check_closed" },

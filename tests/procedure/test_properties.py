@@ -191,7 +191,7 @@ def test_no_override_moves_what_is_never_overridden(
             play.do(tap)
             if code in SAFETY:
                 assert play.refused() in ({Code.NEVER_OVERRIDDEN}, {Code.CHECK_OVER})
-    assert not {key[0] for key in play.state.active_overrides} & SAFETY
+    assert not {override.code for override in play.state.active_overrides} & SAFETY
     before = play.state
     if _plug_moved_out(before, play.do(ev.PlugOut(t=play.t)).state):
         assert _facts_that_nobody_overrides(before)

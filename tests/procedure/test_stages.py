@@ -7,6 +7,7 @@ from check_play import ALL_SIGNALS, GOOD, MILKY, Play, sheet
 
 from brimline.condition.model import Recommendation
 from brimline.procedure import events as ev
+from brimline.procedure import gates
 from brimline.procedure.events import Flow, Item, Verdict
 from brimline.procedure.reasons import Code
 from brimline.procedure.state import Alarm, Cause, Evidence, Stage
@@ -30,6 +31,7 @@ def test_a_whole_check_walks_every_stage() -> None:
     play.taken(ev.SealDone(t=play.t, replaced=True))
     play.taken(ev.PlugTorqued(t=play.t, torque=10, wrench_low=4, wrench_high=20, unit="N·m"))
     play.taken(ev.LeakLook(t=play.t, dry=True))
+    play.taken(ev.RunOffMeasured(t=play.t, litres=0.1))
     seen.append(play.state.stage)
     play.taken(
         ev.ConditionAssessed(
@@ -170,7 +172,7 @@ def test_abort_at_any_time(steps: int) -> None:
 
 
 def test_wrong_fluid_is_a_hard_stop_before_the_engine_is_started() -> None:
-    play = Play().identified().sensor_trusted()
+    play = Play().identified().sensor_trusted().confirm(*gates.START_ITEMS)
     play.taken(ev.FluidChosen(t=0, product="TF-Red"))
     assert play.do(ev.EngineStarted(t=0)).refused() == {Code.FLUID_NOT_APPROVED}
     override = ev.GateOverridden(t=0, code=Code.FLUID_NOT_APPROVED, reason="hurry", by="R.")
@@ -180,13 +182,11 @@ def test_wrong_fluid_is_a_hard_stop_before_the_engine_is_started() -> None:
 
 
 def test_a_conditional_approval_must_be_confirmed() -> None:
-    play = Play().identified().sensor_trusted()
+    play = Play().identified().sensor_trusted().confirm(*gates.START_ITEMS)
     play.taken(ev.FluidChosen(t=0, product="tf-thin"))
     assert play.do(ev.EngineStarted(t=0)).refused() == {Code.FLUID_CONDITION}
     play.taken(ev.FluidChosen(t=0, product="tf-thin", condition_confirmed=True))
-    play.confirm(
-        Item.NOBODY_UNDER, Item.WHEELS_CHOCKED, Item.EXHAUST_EXTRACTED, Item.BRAKE_HELD
-    ).taken(ev.EngineStarted(t=0))
+    play.taken(ev.EngineStarted(t=0))
 
 
 def test_a_drained_box_takes_its_initial_fill_first() -> None:
@@ -217,12 +217,7 @@ def test_the_lift_waits_for_the_idle_time() -> None:
 
 
 def test_a_dwell_that_a_late_tap_cuts_short_was_not_served() -> None:
-    play = (
-        Play()
-        .identified()
-        .sensor_trusted()
-        .confirm(Item.NOBODY_UNDER, Item.WHEELS_CHOCKED, Item.EXHAUST_EXTRACTED, Item.BRAKE_HELD)
-    )
+    play = Play().identified().sensor_trusted().confirm(*gates.START_ITEMS)
     play.taken(ev.EngineStarted(t=0)).taken(ev.RangeSelected(t=0, range="R")).wait(5)
     assert len(play.state.ranges.served) == 1
     play.taken(ev.RangeSelected(t=play.t, happened=2.0, range="P"))

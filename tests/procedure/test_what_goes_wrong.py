@@ -106,9 +106,15 @@ def test_readings_that_stop_close_the_gate_and_alarm_with_the_plug_out() -> None
     assert play.state.alarms == frozenset()
 
 
-@pytest.mark.parametrize(
-    "quality", [Quality.FROZEN, Quality.IMPLAUSIBLE_STEP, Quality.NOT_AVAILABLE, Quality.ERROR]
-)
+def test_one_dropped_value_closes_nothing_and_two_do() -> None:
+    play = Play().ready()
+    for expected in (set(), {Code.READING_BAD}):
+        play.t += 1
+        play.do(play.celsius(0.0, Quality.NOT_AVAILABLE))
+        assert codes(play) == expected
+
+
+@pytest.mark.parametrize("quality", [Quality.FROZEN, Quality.IMPLAUSIBLE_STEP])
 def test_readings_that_freeze_or_jump_close_the_gate(quality: Quality) -> None:
     play = Play().ready()
     play.t += 1
@@ -238,7 +244,9 @@ def test_sensor_that_disagrees_with_a_rested_vehicle_is_doubted() -> None:
     play.do(play.celsius(31.0))
     play.taken(ev.SensorChecked(t=0, ambient=21.0, rested=True))
     assert play.state.stage is Stage.SENSOR
-    play.taken(ev.SensorChecked(t=0, ambient=21.0, rested=False))  # warm: nothing to compare
+    play.taken(ev.SensorChecked(t=0, ambient=21.0, rested=False))  # warm: the gun is left
+    assert play.state.stage is Stage.SENSOR
+    play.taken(ev.SensorChecked(t=0, ambient=21.0, infrared=28.0))
     assert play.state.stage is Stage.PRECONDITION
 
 

@@ -218,7 +218,8 @@ def test_coolant_seen_at_an_aborted_check_still_warns() -> None:
     bay.taken(ev.CheckAborted(t=bay.t, reason="closing time"))
     bay.taken(closing_event(bay.state, bay.t))
     summary = _say(bay.record())
-    assert summary.result.verdict == "Check stopped"
+    assert summary.result.verdict == "Referred"
+    assert "Besides: closing time." in summary.result.told
     assert any(w.startswith("Do not drive this vehicle") for w in summary.result.warnings)
     assert any("not tightened to its torque" in w for w in summary.result.warnings)
 

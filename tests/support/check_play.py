@@ -15,7 +15,7 @@ from brimline.condition.model import (
 )
 from brimline.condition.rules import advise
 from brimline.procedure import events as ev
-from brimline.procedure import reducer
+from brimline.procedure import gates, reducer
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import Event, Flow, Item
 from brimline.procedure.reasons import Code
@@ -210,6 +210,8 @@ class Play:
 
     def finished(self, findings: Findings | None = GOOD) -> Play:
         """Stages 10 and 11."""
+        if gates.run_off_unknown(self.state):
+            self.confirm(Item.RUN_OFF_NOT_MEASURED)
         advice = advise(findings) if findings else None
         advised = advice.recommendation if advice else Recommendation.NO_ACTION
         self.taken(

@@ -30,7 +30,7 @@ from brimline.condition.rules import advise
 from brimline.errors import BrimlineError, Fault, FileFaultsError
 from brimline.procedure.events import ConditionAssessed, ScriptNote, TapEvent
 from brimline.reading import Quality, Reading, SignalName, Way
-from brimline.units import Dimension, parse
+from brimline.units import Dimension, parse, symbol_in
 from brimline.vin import parse_vin
 
 SCHEMA = 1
@@ -65,8 +65,21 @@ _TAP: TypeAdapter[TapEvent] = TypeAdapter(Annotated[TapEvent, Field(discriminato
 _FINDINGS = TypeAdapter(Findings)
 
 
+class _CloseFields(BaseModel):
+    model_config = ConfigDict(extra="forbid")
+    recheck_after_drive: bool = False
+
+
+_CLOSE_FIELDS = TypeAdapter(_CloseFields)
+_QUANTITY_FIELDS = {field for field, _ in _QUANTITIES.values()} - set(_QUANTITIES)
+
+
 def _seconds(value: object) -> object:
-    return parse(value, Dimension.TIME) if isinstance(value, str) else value
+    if isinstance(value, str):
+        return parse(value, Dimension.TIME)
+    if value == 0.0:
+        return value
+    raise ValueError("the unit is missing")
 
 
 _Seconds = Annotated[float, BeforeValidator(_seconds), Field(ge=0)]
@@ -162,7 +175,9 @@ def _step_faults(steps: tuple[Step, ...], path: Path) -> Iterator[Fault]:
     for number, step in enumerate(steps, 1):
         where = f"tap {number} ({step.do})"
         try:
-            if step.do != CLOSE:
+            if step.do == CLOSE:
+                _CLOSE_FIELDS.validate_python(step.fields())
+            else:
                 make_tap(step, 0.0)
         except ValidationError as error:
             yield from _listed(error, path, where + " ")
@@ -200,6 +215,9 @@ def _field_names(kind: str) -> set[str]:
 def _in_inside_units(fields: dict[str, Any]) -> dict[str, Any]:
     converted: dict[str, Any] = {}
     for key, value in fields.items():
+        if key in _QUANTITY_FIELDS:
+            wanted = next(k for k, (field, _) in _QUANTITIES.items() if field == key)
+            raise BrimlineError(f"has no field {key}; write {wanted}, as text with its unit")
         if key not in _QUANTITIES:
             converted[key] = value
             continue
@@ -208,7 +226,7 @@ def _in_inside_units(fields: dict[str, Any]) -> dict[str, Any]:
             raise BrimlineError(f"{key}: the unit is missing")
         converted[field] = parse(value, dimension)
         if key == "torque":
-            converted["unit"] = value.split(maxsplit=1)[-1].strip()
+            converted["unit"] = symbol_in(value, dimension)
     return converted
 
 
@@ -223,6 +241,9 @@ def _keyed(fields: dict[str, Any], t: float) -> Reading:
 
 def _assessed(fields: dict[str, Any], t: float) -> ConditionAssessed:
     said = fields.pop("recommendation", None)
+    if said is not None and said not in set(Recommendation):
+        known = ", ".join(Recommendation)
+        raise BrimlineError(f"“{said}” is no recommendation; known are {known}")
     why = str(fields.pop("override_reason", ""))
     happened = fields.pop("happened", None)
     findings = _FINDINGS.validate_python(fields) if fields else None

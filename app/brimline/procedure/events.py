@@ -49,6 +49,7 @@ class Item(StrEnum):
     CREW_CLEAR = "crew_clear"
     CATCH_PAN = "catch_pan"
     PROTECTION_WORN = "protection_worn"
+    RUN_OFF_NOT_MEASURED = "run_off_not_measured"
 
 
 class Flow(StrEnum):

@@ -6,7 +6,7 @@ Small pure questions that gates, deadlines and the reducer share, so that each h
 from __future__ import annotations
 
 from brimline.procedure.events import Item
-from brimline.procedure.state import CheckState, Evidence
+from brimline.procedure.state import CheckState
 from brimline.reading import SignalName, Way
 from brimline.specsheet.signal_map import DEFAULT_STALE_S
 
@@ -40,6 +40,9 @@ TRUSTED_GAP_S = 30.0
 SENSOR_TOLERANCE_K = 5.0
 """Sensor, coolant and ambient of a rested vehicle agree within this (common practice, no source)"""
 
+BAD_READINGS = 2
+"""Readings without a value in a row that count: one alone is a drop-out on the bus."""
+
 MOVING_KMH = 1.0
 """Above this speed the vehicle moves; below it is the noise of a standing wheel sensor."""
 
@@ -53,11 +56,6 @@ def stale_after(state: CheckState, signal: SignalName) -> float:
 def is_measured(state: CheckState, signal: SignalName) -> bool:
     """Return whether the vehicle tells the signal, so that no tap may replace it."""
     return signal in state.measured
-
-
-def evidence(state: CheckState, signal: SignalName) -> Evidence:
-    """Return how facts that rest on the signal are known."""
-    return Evidence.MEASURED if is_measured(state, signal) else Evidence.ATTESTED
 
 
 def temperature_lost_at(state: CheckState) -> float | None:
@@ -154,10 +152,10 @@ def settled_at(state: CheckState) -> float | None:
     return state.level.pump_off_at + state.sheet.level.settle_time
 
 
-def settling(state: CheckState) -> bool:
-    """Return whether pumped fluid may still be running back and fake a drip."""
-    at = settled_at(state)
-    return at is not None and state.now < at
+def settling(state: CheckState, at: float | None = None) -> bool:
+    """Return whether pumped fluid may still run back and fake a drip, now or at a moment (s)."""
+    settled = settled_at(state)
+    return settled is not None and (state.now if at is None else at) < settled
 
 
 def run_off_over_at(state: CheckState) -> float | None:

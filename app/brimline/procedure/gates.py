@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from enum import StrEnum
 
-from brimline.condition.rules import shows_coolant
 from brimline.physics import tilt as tilt_physics
 from brimline.procedure import facts
 from brimline.procedure.events import Flow, Item, TiltMeasured
 from brimline.procedure.reasons import SAFETY, Code, Reason
-from brimline.procedure.state import BandPlace, CheckState
+from brimline.procedure.state import BandPlace, CheckState, End, Override
+from brimline.reading import Quality, Reading
 from brimline.specsheet.model import Approval, SpecSheet
 
 FLUID_ITEMS = (
@@ -33,6 +33,12 @@ START_ITEMS = (
 LEAVE_ITEMS = (Item.PARKING_BRAKE, Item.OCCUPANT_OUT)
 RAISE_ITEMS = (Item.CREW_CLEAR, Item.CATCH_PAN, Item.PROTECTION_WORN)
 
+NEVER_OVERRIDDEN_ITEMS = frozenset({Item.NOBODY_UNDER, Item.OCCUPANT_OUT})
+"""Items on which people's lives hang: no reason opens a gate against them."""
+
+_WORSE_BY = {Code.BELOW_BAND: 1.0, Code.ABOVE_BAND: 1.0, Code.IDLE_SPEED_OUTSIDE: 50.0}
+"""An override holds while what it covers gets worse by no more than this (K, rpm)."""
+
 
 class Gate(StrEnum):
     """The steps that a gate stands before."""
@@ -47,7 +53,7 @@ class Gate(StrEnum):
 
 def reasons(gate: Gate, state: CheckState) -> tuple[Reason, ...]:
     """Return what stands against the step now, gravest first; empty when the gate is open."""
-    standing = (r for r in all_reasons(gate, state) if r.key not in state.active_overrides)
+    standing = (r for r in all_reasons(gate, state) if not overridden(state, r))
     return tuple(sorted(standing, key=lambda reason: reason.code not in SAFETY))
 
 
@@ -57,6 +63,24 @@ def all_reasons(gate: Gate, state: CheckState) -> tuple[Reason, ...]:
     if over and gate is not Gate.RECORD:
         return (Reason(Code.CHECK_OVER),)
     return tuple(_GATES[gate](state))
+
+
+def overridden(state: CheckState, reason: Reason) -> bool:
+    """Return whether a person has overridden this reason, as bad as it is now."""
+    return any(_covers(override, reason) for override in state.active_overrides)
+
+
+def _covers(override: Override, reason: Reason) -> bool:
+    if (override.code, override.word) != reason.key:
+        return False
+    if override.value is None or reason.value is None:
+        return True
+    if reason.code is Code.TILT_TOO_LARGE:
+        return abs(reason.value) <= abs(override.value)
+    if reason.code not in _WORSE_BY:
+        return True
+    limit = reason.limit or 0.0
+    return abs(reason.value - limit) <= abs(override.value - limit) + _WORSE_BY[reason.code]
 
 
 def open_items(state: CheckState, items: Iterable[Item]) -> Iterator[Reason]:
@@ -97,7 +121,8 @@ def fluid_approved(state: CheckState) -> Iterator[Reason]:
 def sensor(state: CheckState) -> Iterator[Reason]:
     """Stage 3: the fluid's sensor was compared with something.
 
-    A gun may read far below the sensor on a shiny pan, so only a gun above it casts doubt.
+    A vehicle that is warm is compared with the gun alone. A gun may read far below the sensor on a
+    shiny pan, so only a gun above it casts doubt.
     """
     check, fluid_c = state.sensor, state.sensor_celsius
     if check is None or fluid_c is None:
@@ -107,14 +132,16 @@ def sensor(state: CheckState) -> Iterator[Reason]:
     apart = [abs(fluid_c - other) for other in others if other is not None]
     if check.infrared is not None:
         apart.append(check.infrared - fluid_c)
-    if apart and max(apart) > facts.SENSOR_TOLERANCE_K:
+    if not apart:
+        yield Reason(Code.SENSOR_NOT_CHECKED)
+    elif max(apart) > facts.SENSOR_TOLERANCE_K:
         yield Reason(Code.SENSOR_DOUBTED, value=max(apart), limit=facts.SENSOR_TOLERANCE_K)
 
 
 def precondition(state: CheckState) -> Iterator[Reason]:
     """Stage 4: on the ground, ranges held, back in park, idled for the sheet's time."""
-    yield from open_items(state, START_ITEMS)
     if not facts.raised(state):  # up on the lift the engine may rest to let the fluid cool
+        yield from open_items(state, START_ITEMS)
         yield from running_in_park(state)
     for dwell in state.sheet.ranges:
         if not facts.range_served(state, dwell.name):
@@ -189,12 +216,18 @@ def tilt_error(sheet: SpecSheet, tilt: TiltMeasured) -> float:
 def readings(state: CheckState) -> Iterator[Reason]:
     """Whether there is a fresh, good temperature."""
     now = state.temperature
-    if now.bad is not None:
+    if now.bad is not None and _counts(now.bad, now.bad_readings):
         yield Reason(Code.READING_BAD, now.bad.quality.value)
     if now.last is None:
         yield Reason(Code.NO_READING)
     elif facts.temperature(state) is None:
         yield Reason(Code.READING_STALE, value=facts.temperature_lost_at(state))
+
+
+def _counts(bad: Reading, in_a_row: int) -> bool:
+    """A sender without a value may have dropped one; what it says wrongly counts at once."""
+    dropped = bad.quality in (Quality.NOT_AVAILABLE, Quality.ERROR)
+    return not dropped or in_a_row >= facts.BAD_READINGS
 
 
 def in_band(state: CheckState) -> Iterator[Reason]:
@@ -246,8 +279,10 @@ def _plug_out_gate(state: CheckState) -> Iterator[Reason]:
         yield Reason(Code.PLUG_IS_OUT)
     if state.end is not None:
         yield Reason(Code.CHECK_OVER)
-    if _coolant_seen(state):
+    if state.coolant_seen:
         yield Reason(Code.COOLANT_SIGNS)
+    if state.level.pump_since is not None:
+        yield Reason(Code.PUMP_RUNS)
     yield from _raise_gate(state)
     if facts.raised(state):
         yield from running_in_park(state)
@@ -255,10 +290,6 @@ def _plug_out_gate(state: CheckState) -> Iterator[Reason]:
     yield from readings(state)
     yield from circulated(state)
     yield from in_band(state)
-
-
-def _coolant_seen(state: CheckState) -> bool:
-    return state.first_look is not None and shows_coolant(state.first_look.findings)
 
 
 def _at_open_plug(state: CheckState) -> Iterator[Reason]:
@@ -269,13 +300,15 @@ def _at_open_plug(state: CheckState) -> Iterator[Reason]:
         yield Reason(Code.PLUG_IN_FIRST, state.causes[0].value)
     if state.first_look is None:
         yield Reason(Code.NO_FIRST_LOOK)
-    elif _coolant_seen(state):
+    if state.coolant_seen:
         yield Reason(Code.COOLANT_SIGNS)
     if state.level.pump_since is not None:
         yield Reason(Code.PUMP_RUNS)
     if facts.settling(state):
         yield Reason(Code.SETTLING, value=facts.settled_at(state))
     yield from running_in_park(state)
+    yield from idle_speed(state)
+    yield from lifted(state)
     yield from readings(state)
     yield from in_band(state)
 
@@ -297,12 +330,22 @@ def _record_gate(state: CheckState) -> Iterator[Reason]:
         yield Reason(Code.CHECK_OVER)
     if state.aborted or state.closing.stripped:
         return
+    if state.level.pump_since is not None:
+        yield Reason(Code.PUMP_RUNS)
     if state.end is None:
         yield Reason(Code.NOT_CLOSED)
         return
+    if run_off_unknown(state):
+        yield Reason(Code.RUN_OFF_UNKNOWN)
     yield from closing(state)
     if state.condition is None:
         yield Reason(Code.NO_CONDITION)
+
+
+def run_off_unknown(state: CheckState) -> bool:
+    """Return whether fluid ran off and nobody has said how much, or that it was not measured."""
+    told = state.run_off > 0 or Item.RUN_OFF_NOT_MEASURED in state.confirmed
+    return state.ran_off and not told and state.end in (End.LEVEL, End.PROVISIONAL)
 
 
 def closing(state: CheckState) -> Iterator[Reason]:

@@ -11,6 +11,7 @@ from brimline.procedure.state import (
     CheckState,
     Engine,
     Evidence,
+    Latched,
     Level,
     Ranges,
     Served,
@@ -36,7 +37,12 @@ def _temperature(state: CheckState, reading: Reading) -> Temperature:
     known = state.temperature
     celsius = reading.number
     if celsius is None:
-        return replace(known, bad=reading, inside_since=None)
+        in_a_row = known.bad_readings + 1
+        since = None if in_a_row >= facts.BAD_READINGS else known.inside_since
+        return replace(known, bad=reading, bad_readings=in_a_row, inside_since=since)
+    lost_at = facts.temperature_lost_at(state)
+    if lost_at is not None and reading.t >= lost_at:  # what was before the gap says nothing now
+        known = Temperature()
     inside = state.band.contains(celsius)
     since_in = known.inside_since if known.inside_since is not None else reading.t
     since_out = known.outside_since if known.outside_since is not None else reading.t
@@ -44,6 +50,7 @@ def _temperature(state: CheckState, reading: Reading) -> Temperature:
         known,
         last=reading,
         bad=None,
+        bad_readings=0,
         inside_since=since_in if inside else None,
         outside_since=None if inside else since_out,
     )
@@ -83,23 +90,28 @@ def _engine_speed(state: CheckState, reading: Reading) -> CheckState:
     )
     state = replace(state, engine=seen)
     if low >= facts.STOP_READINGS:
-        return stop_engine(state)
+        news = engine.running_since is not None or not engine.known
+        return stop_engine(state, reading.t) if news else state
     if low == 0 and (engine.running_since is None or gap):
         state = start_engine(state, reading.t)
     return serve_idle(state, reading.t)
 
 
 def start_engine(state: CheckState, at: float) -> CheckState:
-    """The engine runs since ``at``."""
-    engine = replace(state.engine, running_since=at, known=True, idle_since=None)
+    """The engine runs since ``at``, or since its last stop where that was later."""
+    since = at if state.engine.stopped_at is None else max(at, state.engine.stopped_at)
+    engine = replace(state.engine, running_since=since, known=True, idle_since=None)
     return serve_idle(replace(state, engine=engine), at)
 
 
-def stop_engine(state: CheckState) -> CheckState:
-    """The engine is at rest: idling and circulation are void, with the plug out far more."""
-    was_running = state.engine.running_since is not None
+def stop_engine(state: CheckState, at: float) -> CheckState:
+    """The engine is at rest: idling and circulation are void.
+
+    With the plug out far more is; that is latched wherever a known stop and an open plug meet.
+    """
     engine = Engine(
         known=True,
+        stopped_at=at,
         seen_at=state.engine.seen_at,
         rpm=state.engine.rpm if facts.is_measured(state, SignalName.ENGINE_SPEED) else None,
         low_readings=state.engine.low_readings,
@@ -107,20 +119,22 @@ def stop_engine(state: CheckState) -> CheckState:
     )
     if facts.raised(state) and not state.plug_is_out:
         engine = replace(engine, idle_served_at=state.engine.idle_served_at)
-    state = replace(state, engine=engine)
-    if not (state.plug_is_out and was_running):
-        return state
-    state = latch(state, Cause.ENGINE_STOPPED)
+    return replace(state, engine=engine)
+
+
+def void_by_stop(state: CheckState) -> CheckState:
+    """The engine stopped with the plug out: preconditions and this run-off are void."""
     ranges = replace(state.ranges, served=())
     pump = Level(pump_since=state.level.pump_since)
-    return replace(state, ranges=ranges, level=pump)
+    engine = replace(state.engine, idle_served_at=None)
+    return replace(state, ranges=ranges, level=pump, engine=engine)
 
 
 def latch(state: CheckState, cause: Cause) -> CheckState:
-    """Demand the plug in, once for each cause."""
+    """Demand the plug in from now on, once for each cause."""
     if cause in state.causes:
         return state
-    return replace(state, causes=(*state.causes, cause))
+    return replace(state, latched=(*state.latched, Latched(cause, state.now)))
 
 
 def serve_idle(state: CheckState, at: float) -> CheckState:
@@ -138,7 +152,7 @@ def serve_idle(state: CheckState, at: float) -> CheckState:
     if out is not None and at >= out + facts.IDLE_GRACE_S:
         return replace(state, engine=replace(engine, idle_since=None))
     if engine.idle_since is None and out is None:
-        engine = replace(engine, idle_since=at)
+        engine = replace(engine, idle_since=max(at, engine.running_since))
         state = replace(state, engine=engine)
     due = facts.idle_due_at(state)
     if due is not None and at >= due:

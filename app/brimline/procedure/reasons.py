@@ -36,7 +36,6 @@ class Code(StrEnum):
     NO_FIRST_LOOK = "no_first_look"
     FLOW_NOT_JUDGED = "flow_not_judged"
     FLUID_STILL_COMES = "fluid_still_comes"
-    DRIPS_TOO_FAST = "drips_too_fast"
     PUMP_RUNS = "pump_runs"
     PUMP_NOT_RUNNING = "pump_not_running"
     SETTLING = "settling"
@@ -47,6 +46,7 @@ class Code(StrEnum):
     LEAK_NOT_LOOKED = "leak_not_looked_for"
     LEAKS = "plug_leaks"
     NO_CONDITION = "condition_not_assessed"
+    RUN_OFF_UNKNOWN = "run_off_not_measured"
     WRENCH_UNFIT = "wrench_range_excludes_torque"
     TORQUE_WRONG = "torque_outside_tolerance"
     NOT_PROVISIONAL = "nothing_provisional"
@@ -61,7 +61,6 @@ class Code(StrEnum):
     REFERRAL_STANDS = "referral_stands"
     NOTHING_TO_OVERRIDE = "nothing_to_override"
     CHECK_OVER = "check_is_over"
-    NOT_OPENED = "check_not_opened"
     # Judgement: a person may override, with a reason that goes on the record.
     FILL_PATH_NOT_CHOSEN = "fill_path_not_chosen"
     ITEM_OPEN = "item_open"

@@ -72,6 +72,17 @@ _HANDLERS: dict[type, Callable[[CheckState, Any], Step]] = {
 }
 
 
+_AFTER_ABORT = (
+    ev.ConditionAssessed,
+    ev.CheckClosed,
+    ev.FirstLook,
+    ev.PlugIn,
+    ev.PumpStopped,
+    ev.RunOffMeasured,
+)
+"""What is still taken after an abort: facts do not stop with the check."""
+
+
 def open_check(opened: ev.CheckOpened) -> CheckState:
     """Return the state that the first event makes."""
     state = CheckState(
@@ -124,7 +135,7 @@ def _tapped(state: CheckState, event: ev.Event) -> Step:
         return Refusal((Reason(Code.CHECK_OVER),))
     if not state.now - ev.MAX_LATE_S <= event.at <= state.now or event.at < state.opened.t:
         return Refusal((Reason(Code.TOO_LATE, limit=ev.MAX_LATE_S),))
-    if state.aborted is not None and not isinstance(event, ev.ConditionAssessed | ev.CheckClosed):
+    if state.aborted is not None and not isinstance(event, _AFTER_ABORT):
         return Refusal((Reason(Code.CHECK_OVER),))
     if isinstance(event, ev.Resumed):
         return _resume(state, event)
@@ -157,7 +168,7 @@ def _found(state: CheckState, at: float, plug_is_out: bool, engine_runs: bool) -
         return state
     runs = state.engine.running_since is not None
     if runs and not engine_runs:
-        return observe.stop_engine(state)
+        return observe.stop_engine(state, at)
     return observe.start_engine(state, at) if engine_runs and not runs else state
 
 
@@ -181,6 +192,7 @@ def _settle(state: CheckState) -> Outcome:
     if state.closed is None:
         state = _latch_served(state)
         state = _latch_causes(state)
+        state = _end_overrides(state)
     effects: list[Effect] = []
     state = _note_gate(state, effects)
     state = _note_alarms(state, effects)
@@ -203,15 +215,31 @@ def _latch_served(state: CheckState) -> CheckState:
 
 
 def _latch_causes(state: CheckState) -> CheckState:
-    if not state.plug_is_out:
+    """With the plug out, what demands it in; found wherever it and the open plug meet."""
+    if not state.plug_is_out or state.aborted is not None or state.closing.stripped:
         return state
-    if taps_plug.band_is_left(state) and Cause.BAND_LEFT not in state.causes:
+    stopped = facts.engine_known(state) and not facts.engine_runs(state)
+    if stopped and Cause.ENGINE_STOPPED not in state.causes:
+        state = observe.void_by_stop(observe.latch(state, Cause.ENGINE_STOPPED))
+    if taps_plug.is_insecure(state):
+        state = observe.latch(state, Cause.NOT_SECURE)
+    if taps_plug.band_is_left(state):
         state = observe.latch(state, Cause.BAND_LEFT)
-        state = replace(state, provisional=True, level=replace(state.level, reached_at=None))
+    if {Cause.BAND_LEFT, Cause.NOT_SECURE} & set(state.causes):
+        state = replace(state, provisional=True)
     over_at = facts.run_off_over_at(state)
     if over_at is not None and state.now >= over_at:
         state = observe.latch(state, Cause.RUN_OFF_TIME)
     return state
+
+
+def _end_overrides(state: CheckState) -> CheckState:
+    """An override ends with the reason that it was given for."""
+    if not state.active_overrides:
+        return state
+    standing = {reason.key for reason in gates.all_reasons(Gate.PLUG_OUT, state)}
+    kept = frozenset(o for o in state.active_overrides if (o.code, o.word) in standing)
+    return replace(state, active_overrides=kept)
 
 
 def _note_gate(state: CheckState, effects: list[Effect]) -> CheckState:

@@ -33,7 +33,7 @@ def stage_of(state: CheckState) -> Stage:
     if state.plug_is_out:
         return Stage.LEVEL
     for stage, wants in _BEFORE_THE_PLUG:
-        if any(reason.key not in state.active_overrides for reason in wants(state)):
+        if any(not gates.overridden(state, reason) for reason in wants(state)):
             return stage
     return Stage.TEMPERATURE if gates.reasons(Gate.PLUG_OUT, state) else Stage.PLUG_OUT
 

@@ -74,6 +74,7 @@ class Cause(StrEnum):
     RUN_OFF_TIME = "run_off_time"
     TOP_UP_LIMIT = "top_up_limit"
     FOUND_OUT = "plug_found_out"
+    NOT_SECURE = "vehicle_not_secure"
 
 
 class End(StrEnum):
@@ -94,10 +95,28 @@ class Alarm(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Latched:
+    """A cause, and since when it demands the plug in."""
+
+    cause: Cause
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Override:
+    """A reason that a person has overridden, with the number it had then."""
+
+    code: Code
+    word: str
+    value: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Engine:
-    """The engine: since when it runs, and how its idling is served."""
+    """The engine: since when it runs or rests, and how its idling is served."""
 
     running_since: float | None = None
+    stopped_at: float | None = None
     known: bool = False
     seen_at: float | None = None
     rpm: float | None = None
@@ -132,6 +151,7 @@ class Temperature:
 
     last: Reading | None = None
     bad: Reading | None = None  # the newest reading, where it is not good
+    bad_readings: int = 0  # how many in a row
     inside_since: float | None = None
     outside_since: float | None = None
     place: BandPlace = BandPlace.UNKNOWN
@@ -147,11 +167,16 @@ class PlugSpan:
 
 @dataclass(frozen=True, slots=True)
 class LedgerEntry:
-    """Fluid that went in (positive L) or ran out (negative L), at °C where known."""
+    """Fluid that went in (positive L) or ran out (negative L), at °C where known.
+
+    ``product`` and ``lot`` name what went in.
+    """
 
     at: float
     litres: float
     celsius: float | None
+    product: str = ""
+    lot: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,16 +232,19 @@ class CheckState:
     circulate_from: float = 0.0
     plug_spans: tuple[PlugSpan, ...] = ()
     first_look: FirstLook | None = None
+    coolant_seen: bool = False
+    ran_off: bool = False
     level: Level = field(default_factory=Level)
     ledger: tuple[LedgerEntry, ...] = ()
-    causes: tuple[Cause, ...] = ()
+    latched: tuple[Latched, ...] = ()
     past_causes: tuple[Cause, ...] = ()
     provisional: bool = False
     end: End | None = None
     closing: Closing = field(default_factory=Closing)
     condition: ConditionAssessed | None = None
     overrides: tuple[GateOverridden, ...] = ()
-    active_overrides: frozenset[tuple[Code, str]] = frozenset()
+    active_overrides: frozenset[Override] = frozenset()
+    overridden_at_plug: frozenset[Code] = frozenset()
     aborted: CheckAborted | None = None
     closed: CheckClosed | None = None
     gate_history: tuple[GateMoment, ...] = ()
@@ -232,6 +260,11 @@ class CheckState:
     def band(self) -> Band:
         """The target band of the chosen duty."""
         return self.sheet.bands[self.opened.duty]
+
+    @property
+    def causes(self) -> tuple[Cause, ...]:
+        """Why the plug must go in at once, in the order in which it came."""
+        return tuple(latched.cause for latched in self.latched)
 
     @property
     def plug_is_out(self) -> bool:

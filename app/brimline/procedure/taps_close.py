@@ -13,6 +13,9 @@ from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Cause, CheckState, End
 from brimline.procedure.steps import Refusal, Step, refuse
 from brimline.specsheet.model import SealRule
+from brimline.units import Dimension, symbols
+
+TORQUE_UNITS = symbols(Dimension.TORQUE)
 
 _ROUNDING = 1e-9
 """So that a torque at the very edge of its tolerance is not lost in a unit conversion."""
@@ -36,9 +39,9 @@ def _not_closing(state: CheckState) -> Refusal | None:
 
 
 def seal_done(state: CheckState, tap: ev.SealDone) -> Step:
-    """Stage 9: replaced where the sheet demands it."""
-    if refusal := _not_closing(state):
-        return refusal
+    """Stage 8 or 9: replaced where the sheet demands it; best while the plug is in the hand."""
+    if not state.plug_spans:
+        return refuse(Code.PLUG_IS_IN)
     if state.sheet.plug.seal is SealRule.REPLACE and not tap.replaced:
         return refuse(Code.SEAL_NOT_DONE, SealRule.REPLACE.value)
     return replace(state, closing=replace(state.closing, seal=tap))
@@ -51,6 +54,8 @@ def torque_plug(state: CheckState, tap: ev.PlugTorqued) -> Step:
     if state.closing.seal is None:
         return refuse(Code.SEAL_NOT_DONE, state.sheet.plug.seal.value)
     plug = state.sheet.plug
+    if tap.unit not in TORQUE_UNITS:
+        return refuse(Code.BAD_NUMBER, tap.unit)
     if not tap.wrench_low - _ROUNDING <= plug.torque <= tap.wrench_high + _ROUNDING:
         return Refusal((Reason(Code.WRENCH_UNFIT, tap.unit, limit=plug.torque),))
     if not abs(tap.torque - plug.torque) <= plug.torque_tolerance + _ROUNDING:
@@ -72,7 +77,8 @@ def plug_stripped(state: CheckState, tap: ev.PlugStripped) -> Step:
     if not state.plug_spans:
         return refuse(Code.PLUG_IS_IN)
     closing = replace(state.closing, stripped=True)
-    return replace(state, closing=closing, end=End.STOPPED, past_causes=_past(state), causes=())
+    end = End.REFERRED if state.coolant_seen else End.STOPPED
+    return replace(state, closing=closing, end=end, past_causes=_past(state), latched=())
 
 
 def _past(state: CheckState) -> tuple[Cause, ...]:
@@ -85,13 +91,13 @@ def assess(state: CheckState, tap: ev.ConditionAssessed) -> Step:
         return refuse(Code.NOT_CLOSED)
     if tap.findings is None and state.first_look is not None:
         return refuse(Code.NO_CONDITION)
-    looks = [tap.findings, state.first_look.findings if state.first_look else None]
-    coolant = any(look is not None and shows_coolant(look) for look in looks)
+    seen_now = tap.findings is not None and shows_coolant(tap.findings)
+    coolant = state.coolant_seen or seen_now
     if coolant and tap.recommendation is not Recommendation.REFER:
         return refuse(Code.REFERRAL_STANDS)
     if tap.recommendation is not tap.advised and not tap.override_reason.strip():
         return refuse(Code.NO_REASON_GIVEN)
-    return replace(state, condition=tap)
+    return replace(state, condition=tap, coolant_seen=coolant)
 
 
 def abort(state: CheckState, tap: ev.CheckAborted) -> Step:
@@ -100,7 +106,7 @@ def abort(state: CheckState, tap: ev.CheckAborted) -> Step:
         return refuse(Code.NO_REASON_GIVEN)
     if state.plug_is_out and not tap.plug_left_out:
         return refuse(Code.PLUG_IN_FIRST)
-    return replace(state, aborted=tap, past_causes=_past(state), causes=())
+    return replace(state, aborted=tap, past_causes=_past(state), latched=())
 
 
 def close(state: CheckState, tap: ev.CheckClosed) -> Step:

@@ -9,7 +9,14 @@ from brimline.procedure import events as ev
 from brimline.procedure import facts, gates, observe
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import OVERRIDABLE, SAFETY, Code
-from brimline.procedure.state import CheckState, Evidence, Temperature
+from brimline.procedure.state import (
+    Cause,
+    CheckState,
+    End,
+    Evidence,
+    Override,
+    Temperature,
+)
 from brimline.procedure.steps import Refusal, Step, refuse
 from brimline.reading import SignalName
 
@@ -25,6 +32,8 @@ def identify(state: CheckState, tap: ev.VehicleIdentified) -> Step:
 
 def choose_fluid(state: CheckState, tap: ev.FluidChosen) -> Step:
     """Stage 2: the product is taken down even where it is wrong; the gate then stays closed."""
+    if state.end is not None:
+        return refuse(Code.CHECK_OVER)
     chosen = replace(state, fluid=tap)
     if state.plug_is_out and tuple(gates.fluid_approved(chosen)):
         return Refusal(tuple(gates.fluid_approved(chosen)))
@@ -50,9 +59,11 @@ def confirm(state: CheckState, tap: ev.Confirmed) -> Step:
 
 
 def withdraw(state: CheckState, tap: ev.Withdrawn) -> Step:
-    """Any stage."""
-    tilt = None if tap.item is ev.Item.LIFT_LOCKED else state.tilt
-    return replace(state, confirmed=state.confirmed - {tap.item}, tilt=tilt)
+    """Any stage. A lift that is unlocked comes down: the ground is made safe anew."""
+    if tap.item is not ev.Item.LIFT_LOCKED:
+        return replace(state, confirmed=state.confirmed - {tap.item})
+    gone = {tap.item, *gates.START_ITEMS, *gates.RAISE_ITEMS, *gates.LEAVE_ITEMS}
+    return replace(state, confirmed=state.confirmed - gone, tilt=None)
 
 
 def check_sensor(state: CheckState, tap: ev.SensorChecked) -> Step:
@@ -65,12 +76,14 @@ def check_sensor(state: CheckState, tap: ev.SensorChecked) -> Step:
 
 
 def engine_started(state: CheckState, tap: ev.EngineStarted) -> Step:
-    """Stage 4, attested. With the plug out an engine is never started."""
+    """Stage 4, attested. With the plug out no engine is started; it may still be running."""
     if facts.is_measured(state, SignalName.ENGINE_SPEED):
         return refuse(Code.IS_MEASURED, SignalName.ENGINE_SPEED.value)
     if state.plug_is_out:
-        return refuse(Code.PLUG_IS_OUT)
+        return refuse(Code.PLUG_IS_OUT) if state.engine.known else _still_runs(state, tap)
     against = gates.reasons(Gate.PRECONDITION, state)
+    if not facts.raised(state):
+        against += tuple(gates.open_items(state, gates.START_ITEMS))
     if against:
         return Refusal(against)
     if state.engine.running_since is not None:
@@ -78,11 +91,21 @@ def engine_started(state: CheckState, tap: ev.EngineStarted) -> Step:
     return observe.start_engine(state, tap.at)
 
 
+def _still_runs(state: CheckState, tap: ev.EngineStarted) -> CheckState:
+    return observe.start_engine(state, tap.at)
+
+
 def engine_stopped(state: CheckState, tap: ev.EngineStopped) -> Step:
-    """Any stage, attested."""
+    """Any stage, attested. Told late, it may have been while the plug was out."""
     if facts.is_measured(state, SignalName.ENGINE_SPEED):
         return refuse(Code.IS_MEASURED, SignalName.ENGINE_SPEED.value)
-    return observe.stop_engine(state)
+    state = observe.stop_engine(state, tap.at)
+    span = state.plug_spans[-1] if state.plug_spans else None
+    if span is None or span.until is None or not span.since <= tap.at < span.until:
+        return state
+    past = (*state.past_causes, Cause.ENGINE_STOPPED)
+    end = None if state.end is End.LEVEL else state.end
+    return replace(observe.void_by_stop(state), past_causes=past, end=end, provisional=end is None)
 
 
 def select_range(state: CheckState, tap: ev.RangeSelected) -> Step:
@@ -132,7 +155,12 @@ def measure_tilt(state: CheckState, tap: ev.TiltMeasured) -> Step:
         return refuse(Code.BAD_NUMBER)
     if not facts.raised(state):
         return refuse(Code.LIFT_NOT_LOCKED)
-    return replace(state, tilt=tap)
+    kept = frozenset(o for o in state.active_overrides if o.code not in _OF_TILT)
+    return replace(state, tilt=tap, active_overrides=kept)
+
+
+_OF_TILT = frozenset({Code.TILT_NOT_MEASURED, Code.TILT_TOO_LARGE})
+"""Overrides that a new measurement of the tilt ends."""
 
 
 def override(state: CheckState, tap: ev.GateOverridden) -> Step:
@@ -143,13 +171,16 @@ def override(state: CheckState, tap: ev.GateOverridden) -> Step:
         return refuse(Code.NOTHING_TO_OVERRIDE, tap.code.value)
     if not tap.reason.strip() or not tap.by.strip():
         return refuse(Code.NO_REASON_GIVEN)
-    key = (tap.code, tap.word)
-    if key not in {reason.key for reason in gates.reasons(Gate.PLUG_OUT, state)}:
+    if tap.word in gates.NEVER_OVERRIDDEN_ITEMS:
+        return refuse(Code.NEVER_OVERRIDDEN, tap.word)
+    standing = {reason.key: reason for reason in gates.reasons(Gate.PLUG_OUT, state)}
+    reason = standing.get((tap.code, tap.word))
+    if reason is None:
         return refuse(Code.NOTHING_TO_OVERRIDE, tap.code.value)
     return replace(
         state,
         overrides=(*state.overrides, tap),
-        active_overrides=state.active_overrides | {key},
+        active_overrides=state.active_overrides | {Override(tap.code, tap.word, reason.value)},
     )
 
 

@@ -24,14 +24,17 @@ from brimline.procedure.steps import Refusal, Step, refuse
 MAX_LITRES = 30.0
 """No passenger-vehicle or truck box holds more; a larger amount is a slip of the keyboard."""
 
-_ENDS = {
+_ENDS = {  # the first that applies, in this order
     Cause.COOLANT_SIGNS: End.REFERRED,
     Cause.RUN_OFF_LIMIT: End.STOPPED,
     Cause.RUN_OFF_TIME: End.STOPPED,
     Cause.TOP_UP_LIMIT: End.STOPPED,
 }
 
-_RAISED_ITEMS = frozenset({ev.Item.LIFT_LOCKED, *gates.RAISE_ITEMS, *gates.LEAVE_ITEMS})
+_GROUND_ITEMS = frozenset(
+    {ev.Item.LIFT_LOCKED, *gates.START_ITEMS, *gates.RAISE_ITEMS, *gates.LEAVE_ITEMS}
+)
+"""What is confirmed anew when a check starts again from the ground."""
 
 
 def plug_out(state: CheckState, tap: ev.PlugOut) -> Step:
@@ -54,18 +57,29 @@ def gate_at(state: CheckState, at: float) -> tuple[Reason, ...]:
 
 
 def _take_out(state: CheckState, at: float) -> CheckState:
-    return replace(state, plug_spans=(*state.plug_spans, PlugSpan(at)), level=Level())
+    overridden = {override.code for override in state.active_overrides}
+    return replace(
+        state,
+        plug_spans=(*state.plug_spans, PlugSpan(at)),
+        level=Level(pump_since=state.level.pump_since),
+        overridden_at_plug=frozenset(overridden),
+    )
 
 
 def first_look(state: CheckState, tap: ev.FirstLook) -> Step:
-    """Stage 8: judged before anything is added. Where nothing comes, a sample is drawn."""
-    if not state.plug_is_out:
+    """Stage 8: judged before anything is added. Where nothing comes, a sample is drawn.
+
+    Signs of coolant seen only with the plug in again, in the catch pan, refer all the same.
+    """
+    if not state.plug_spans:
         return refuse(Code.PLUG_IS_IN)
-    flow = state.level.flow
-    if flow is None:
-        return refuse(Code.FLOW_NOT_JUDGED)
     state = replace(state, first_look=tap)
-    return observe.latch(state, Cause.COOLANT_SIGNS) if shows_coolant(tap.findings) else state
+    if not shows_coolant(tap.findings):
+        return state
+    state = replace(state, coolant_seen=True)
+    if state.plug_is_out:
+        return observe.latch(state, Cause.COOLANT_SIGNS)
+    return replace(state, end=End.REFERRED)
 
 
 def judge_flow(state: CheckState, tap: ev.FlowJudged) -> Step:
@@ -74,7 +88,7 @@ def judge_flow(state: CheckState, tap: ev.FlowJudged) -> Step:
         return refuse(Code.PLUG_IS_IN)
     if state.level.pump_since is not None:
         return refuse(Code.PUMP_RUNS)
-    if facts.settling(state):
+    if facts.settling(state, tap.at):
         return Refusal((Reason(Code.SETTLING, value=facts.settled_at(state)),))
     if tap.flow is ev.Flow.DRIPS and not _plausible_drip(tap):
         return refuse(Code.BAD_NUMBER)
@@ -118,7 +132,8 @@ def _take_flow_down(state: CheckState, tap: ev.FlowJudged) -> CheckState:
         run_off_since=tap.at if comes and since is None else since,
         reached_at=None,
     )
-    state = replace(state, level=level)
+    ran = state.ran_off or tap.flow is ev.Flow.RUNS
+    state = replace(state, level=level, ran_off=ran)
     exhausted = not comes and facts.top_up_left(state) <= 0.001
     return observe.latch(state, Cause.TOP_UP_LIMIT) if exhausted else state
 
@@ -138,7 +153,8 @@ def pump_stopped(state: CheckState, tap: ev.PumpStopped) -> Step:
     if not 0 <= tap.litres <= MAX_LITRES:
         return refuse(Code.BAD_NUMBER)
     level = Level(pump_off_at=tap.at)
-    entry = LedgerEntry(tap.at, tap.litres, tap.fluid_celsius)
+    product, lot = (state.fluid.product, state.fluid.lot) if state.fluid else ("", "")
+    entry = LedgerEntry(tap.at, tap.litres, tap.fluid_celsius, product, lot)
     ledger = (*state.ledger, entry) if tap.litres > 0 else state.ledger
     state = replace(state, level=level, ledger=ledger)
     too_much = state.plug_is_out and facts.top_up_left(state) < -0.001
@@ -161,21 +177,24 @@ def run_off_measured(state: CheckState, tap: ev.RunOffMeasured) -> Step:
 
 
 def plug_in(state: CheckState, tap: ev.PlugIn) -> Step:
-    """The plug is in. What follows depends on why it went in."""
+    """The plug is in. What follows depends on why it went in.
+
+    A cause that came only after the plug was really in does not count.
+    """
     if not state.plug_is_out:
         return refuse(Code.PLUG_IS_IN)
     span = replace(state.plug_spans[-1], until=max(tap.at, state.plug_spans[-1].since))
-    causes = state.causes
+    causes = tuple(latched.cause for latched in state.latched if latched.at <= tap.at)
     state = replace(
         state,
         plug_spans=(*state.plug_spans[:-1], span),
-        closing=Closing(celsius=facts.temperature(state)),
-        causes=(),
+        closing=Closing(celsius=facts.temperature(state), seal=state.closing.seal),
+        latched=(),
         past_causes=(*state.past_causes, *causes),
     )
-    ended = next((_ENDS[cause] for cause in causes if cause in _ENDS), None)
+    ended = next((end for cause, end in _ENDS.items() if cause in causes), None)
     if ended is None and not causes and state.level.reached_at is not None:
-        ended = End.LEVEL
+        return replace(state, end=End.LEVEL, provisional=False)
     if ended is not None:
         return replace(state, end=ended)
     return _start_over(state, causes, span.until or tap.at)
@@ -188,7 +207,9 @@ def _start_over(state: CheckState, causes: tuple[Cause, ...], at: float) -> Chec
     if Cause.BAND_LEFT in causes:
         state = replace(state, circulate_from=at)
     if Cause.ENGINE_STOPPED in causes:
-        state = replace(state, confirmed=state.confirmed - _RAISED_ITEMS, tilt=None)
+        state = observe.void_by_stop(state)
+    if Cause.ENGINE_STOPPED in causes or Cause.NOT_SECURE in causes:
+        state = replace(state, confirmed=state.confirmed - _GROUND_ITEMS, tilt=None)
     return state
 
 
@@ -196,10 +217,22 @@ def band_is_left(state: CheckState) -> bool:
     """Return whether the fluid has left its band, jitter and overrides allowed for."""
     if state.temperature.place is not BandPlace.OUTSIDE:
         return False
-    standing = {reason.key for reason in gates.in_band(state)} - state.active_overrides
-    return any(code is not Code.BAND_NOT_STEADY for code, _ in standing)
+    standing = [r for r in gates.in_band(state) if not gates.overridden(state, r)]
+    return any(reason.code is not Code.BAND_NOT_STEADY for reason in standing)
+
+
+def is_insecure(state: CheckState) -> bool:
+    """Return whether the vehicle is known to have left park, to move, or its lift unlocked."""
+    selected = facts.selected_range(state)
+    moves = state.speed is not None and state.speed > facts.MOVING_KMH
+    return moves or (selected is not None and selected != facts.PARK) or not facts.raised(state)
 
 
 def find_out(state: CheckState, at: float) -> CheckState:
-    """The plug was found out where the record had it in: it goes in before anything else."""
+    """The plug was found out where the record had it in: it goes in before anything else.
+
+    A level that was accepted before has run off unseen.
+    """
+    if state.end is End.LEVEL:
+        state = replace(state, end=None, provisional=True)
     return observe.latch(_take_out(state, at), Cause.FOUND_OUT)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from brimline.condition.rules import shows_coolant
+from collections.abc import Iterator
+
 from brimline.procedure.events import CheckClosed, Verdict
 from brimline.procedure.reasons import LEVEL_AFFECTING
 from brimline.procedure.state import CheckState, End
@@ -17,49 +18,46 @@ def closing_event(state: CheckState, t: float, *, recheck_after_drive: bool = Fa
 
 
 def verdict_of(state: CheckState) -> tuple[Verdict, tuple[str, ...]]:
-    """Return the verdict and what led to it, gravest first.
+    """Return the verdict and everything that led to it, gravest first.
 
-    ``set``: the level stood at the rim, or ran down to it by no more than the sheet's acceptance.
+    Signs of coolant refer whatever else happened. ``set``: the level stood at the rim, or ran down
+    to it by no more than the sheet's acceptance, or by an amount that nobody measured.
     ``corrected``: fluid was added, or more than that ran off.
     """
-    if stopped := _stopped_by(state):
+    stopped = tuple(_stopped_by(state))
+    if state.coolant_seen:
+        return Verdict.REFERRED, ("coolant_signs", *(s for s in stopped if s != "coolant_signs"))
+    if stopped:
         return Verdict.STOPPED, stopped
-    if state.end is End.REFERRED or _coolant_assessed(state):
-        return Verdict.REFERRED, ("coolant_signs",)
-    if doubts := _doubts(state):
+    if doubts := tuple(_doubts(state)):
         return Verdict.RECHECK, doubts
     if state.added > 0:
         return Verdict.CORRECTED, ("fluid_added",)
     if state.run_off > state.sheet.level.acceptance:
         return Verdict.CORRECTED, ("fluid_run_off",)
-    return Verdict.SET, ("level_at_rim",)
+    unmeasured = ("run_off_not_measured",) if state.ran_off and state.run_off == 0 else ()
+    return Verdict.SET, ("level_at_rim", *unmeasured)
 
 
-def _stopped_by(state: CheckState) -> tuple[str, ...]:
-    if state.aborted is not None:
-        return (f"aborted: {state.aborted.reason}",)
+def _stopped_by(state: CheckState) -> Iterator[str]:
+    """Yield what stopped the check before its level could be judged."""
     if state.closing.stripped:
-        return ("plug_stripped",)
-    if state.end is End.STOPPED:
-        return tuple(cause.value for cause in state.past_causes)
-    return ()
+        yield "plug_stripped"
+    if state.aborted is not None:
+        yield f"aborted: {state.aborted.reason}"
+        if state.level.pump_since is not None:
+            yield "amount_added_not_known"
+    if state.closing.stripped or state.aborted is not None or state.end is End.STOPPED:
+        yield from dict.fromkeys(cause.value for cause in state.past_causes)
 
 
-def _coolant_assessed(state: CheckState) -> bool:
-    findings = state.condition.findings if state.condition else None
-    return findings is not None and shows_coolant(findings)
-
-
-def _doubts(state: CheckState) -> tuple[str, ...]:
-    """What leaves the level not known well enough."""
-    doubts = []
+def _doubts(state: CheckState) -> Iterator[str]:
+    """Yield what leaves the level not known well enough."""
     if state.end is End.PROVISIONAL:
-        doubts.append("band_left")
+        yield from dict.fromkeys(cause.value for cause in state.past_causes)
+    elif state.closing.celsius is None:
+        yield "closing_temperature_not_known"
     if state.run_off > state.sheet.level.max_run_off:
-        doubts.append("run_off_limit")
-    doubts += [
-        f"overridden: {override.code.value}"
-        for override in state.overrides
-        if override.code in LEVEL_AFFECTING
-    ]
-    return tuple(doubts)
+        yield "run_off_limit"
+    for code in sorted(state.overridden_at_plug & LEVEL_AFFECTING):
+        yield f"overridden: {code.value}"

@@ -35,8 +35,7 @@ def findings_of(state: CheckState) -> Findings | None:
 
 def coolant_seen(state: CheckState) -> bool:
     """Return whether any look at the fluid showed water or coolant."""
-    looks = [state.first_look.findings if state.first_look else None, findings_of(state)]
-    return any(look is not None and shows_coolant(look) for look in looks)
+    return state.coolant_seen
 
 
 def condition(state: CheckState) -> Section | None:

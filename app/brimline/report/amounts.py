@@ -11,6 +11,7 @@ from brimline.report.summary import Fact, Grid, Section
 from brimline.units import UnitSystem
 
 UNKNOWN = "not known"
+_PUMPING = "The pump was running when the check ended; how much fluid it added is not known."
 _NOTHING_MOVED = "No fluid was added, and no run-off was noted."
 
 
@@ -21,14 +22,16 @@ def section(state: CheckState, units: UnitSystem) -> Section | None:
         return None
     heading = "Fluid and amounts"
     if not state.ledger and not ran_unmeasured(state):
-        return Section(heading=heading, facts=facts, tail=_NOTHING_MOVED)
+        pumping = state.level.pump_since is not None
+        return Section(heading=heading, facts=facts, tail=_PUMPING if pumping else _NOTHING_MOVED)
     notes = tuple(_notes(state, units))
     return Section(heading=heading, facts=facts, grid=_grid(state, units), notes=notes)
 
 
 def ran_unmeasured(state: CheckState) -> bool:
     """Return whether fluid ran off whose amount nobody noted."""
-    return state.level.run_off_since is not None and state.run_off == 0
+    ran = state.ran_off or state.level.run_off_since is not None
+    return ran and state.run_off == 0
 
 
 def expansion_of(state: CheckState) -> float | None:

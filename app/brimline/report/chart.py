@@ -174,7 +174,7 @@ class _Canvas:
         self._add(line)
         return line
 
-    def _text(  # noqa: PLR0913 - place, words and look are one piece of text
+    def _text(
         self,
         x: float,
         y: float,

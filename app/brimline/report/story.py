@@ -12,6 +12,8 @@ from brimline.report.playback import Playback
 from brimline.report.summary import Result
 from brimline.units import UnitSystem
 
+_COOLANT = "coolant_signs"
+
 
 def result(play: Playback, units: UnitSystem) -> Result:
     """Return the verdict as it was given, told from the facts of the record."""
@@ -67,11 +69,14 @@ def _recheck(state: CheckState, closed: CheckClosed, units: UnitSystem) -> Itera
     yield _moved(state, units)
 
 
-def _referred(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator[str]:
+def _referred(state: CheckState, closed: CheckClosed, units: UnitSystem) -> Iterator[str]:
     if advice.coolant_seen(state):
         yield "The fluid shows signs of water or coolant, so the check ended there."
     else:
         yield "The vehicle is referred for examination."
+    besides = [wording.verdict_reason(r).rstrip(".") for r in closed.reasons if r != _COOLANT]
+    if besides:
+        yield f"Besides: {'; '.join(besides)}."
     yield _moved(state, units)
 
 
@@ -94,7 +99,9 @@ def _moved(state: CheckState, units: UnitSystem) -> str:
         parts.append(f"{units.volume(state.run_off)} ran off")
     elif amounts.ran_unmeasured(state):
         parts.append("an unmeasured amount ran off")
-    if state.added == 0:
+    if state.level.pump_since is not None:
+        parts.append("the pump was running, and how much fluid it added is not known")
+    elif state.added == 0:
         parts.append("no fluid was added")
     return phrases.sentence(phrases.listed(parts))
 

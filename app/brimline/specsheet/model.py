@@ -284,6 +284,17 @@ class SpecSheet(_Part):
             raise ValueError(f"the band for {NORMAL_DUTY} duty is missing")
         return bands
 
+    @field_validator("ranges", "fluids", "fill_paths")
+    @classmethod
+    def _no_name_twice(
+        cls, parts: tuple[RangeDwell | Fluid | FillPath, ...]
+    ) -> tuple[RangeDwell | Fluid | FillPath, ...]:
+        names = [part.name.casefold() for part in parts]
+        twice = sorted({name for name in names if names.count(name) > 1})
+        if twice:
+            raise ValueError(f"named more than once: {', '.join(twice)}")
+        return parts
+
     @field_validator("fluids")
     @classmethod
     def _one_approved(cls, fluids: tuple[Fluid, ...]) -> tuple[Fluid, ...]:

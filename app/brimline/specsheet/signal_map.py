@@ -16,6 +16,9 @@ from brimline.specsheet.quantities import Seconds
 DEFAULT_STALE_S = 5.0
 """Age in s at which a reading from the bus counts as lost: five missed ones at the usual 1 Hz."""
 
+LONGEST_STALE_S = 30.0
+"""The fluid may warm by a degree in half a minute; an older reading says too little."""
+
 Byte = Annotated[int, Field(ge=0, le=0xFF)]
 CanId = Annotated[int, Field(ge=0, le=0x1FFFFFFF)]
 
@@ -23,6 +26,13 @@ CanId = Annotated[int, Field(ge=0, le=0x1FFFFFFF)]
 class _Mapping(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
     stale_after: Seconds = DEFAULT_STALE_S
+
+    @field_validator("stale_after")
+    @classmethod
+    def _stays_fresh_for_a_while(cls, value: float) -> float:
+        if not 1.0 <= value <= LONGEST_STALE_S:
+            raise ValueError(f"must be between 1 s and {LONGEST_STALE_S:g} s")
+        return value
 
 
 class J1939Signal(_Mapping):
@@ -63,8 +73,8 @@ class UdsSignal(_Mapping):
     first_byte: Annotated[int, Field(ge=0, le=4000)] = 0
     length: Annotated[int, Field(ge=1, le=4)] = 1
     signed: bool = False
-    scale: float = 1.0
-    offset: float = 0.0
+    scale: Annotated[float, Field(allow_inf_nan=False)] = 1.0
+    offset: Annotated[float, Field(allow_inf_nan=False)] = 0.0
     not_available: tuple[int, ...] = ()
     names: dict[str, str] = {}
 
