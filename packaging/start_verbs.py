@@ -1,4 +1,4 @@
-"""The starter's verbs: none (set-up, then the main job), setup, test, bench, lock."""
+"""The starter's verbs: none (set-up, then the main job), setup, test, bench, screens, lock."""
 
 from __future__ import annotations
 
@@ -19,10 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from pathlib import Path
 
-DEMONSTRATION = (
-    *("replay", "family-car-curve", "--script", "runs-off"),
-    *("--speed", "max", "--headless", "--out", "out/demo"),
-)
+DEMONSTRATION = ("demo",)
+WITHOUT_DISPLAY = ("demo", "--auto", "--out", "out/demo")
 
 
 def parser() -> argparse.ArgumentParser:
@@ -38,6 +36,8 @@ def parser() -> argparse.ArgumentParser:
     verbs.add_parser("test", help="run everything CI runs")
     bench = verbs.add_parser("bench", help="run the benchmarks, or one of them")
     bench.add_argument("name", nargs="?", metavar="NAME", help="the one to run")
+    screens = verbs.add_parser("screens", help="picture every screen, in all sizes and looks")
+    screens.add_argument("--out", default="out/screens", metavar="DIR", help="where to")
     lock = verbs.add_parser("lock", help="remake packaging/requirements.lock")
     lock.add_argument("--upgrade", action="store_true", help="raise all pins")
     return made
@@ -76,13 +76,15 @@ def make_database(python: Path) -> None:
 def main_job(python: Path, handed_on: Sequence[str]) -> int:
     """Run brimline with the words handed on, else the shipped demonstration check."""
     words: Sequence[str] = handed_on
-    if not words:
-        if has_display(sys.platform, os.environ):
-            say("The window comes with the next version.")
-        else:
-            say("There is no display here (and the window comes with the next version).")
-        say("Running a whole level check without a window, at high speed, on a shipped recording.")
+    if not words and has_display(sys.platform, os.environ):
+        say(
+            "Opening the window on a simulated vehicle; the strip at the bottom says what to press."
+        )
         words = DEMONSTRATION
+    elif not words:
+        say("There is no display here: a whole check runs by itself on a simulated vehicle,")
+        say("at full speed; pictures of its screens, its record and its summary are kept.")
+        words = WITHOUT_DISPLAY
     code = subprocess.run([str(python), "-m", "brimline", *words], cwd=ROOT, check=False).returncode
     if code < 0:
         raise StartError(f"Brimline was ended by signal {-code}.")
@@ -121,6 +123,8 @@ def run(words: Sequence[str]) -> int:
         return main_job(python, handed_on)
     if handed_on:
         parser().error(f"`{chosen.verb}` hands nothing on, so there can be no words after `--`")
+    if chosen.verb == "screens":
+        return main_job(set_up(), ("screens", "--out", chosen.out))
     if chosen.verb == "lock":
         start_log()
         start_lock.remake(chosen.upgrade)

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Protocol
 
 from brimline import __version__, paths
 from brimline.check_runner import CheckRunner, Observer
 from brimline.config import Settings
+from brimline.demo import SimulatedBay, simulated_bay
 from brimline.errors import ReportError, ScriptError
 from brimline.headless.driver import Driver, Stuck
 from brimline.headless.pace import pace_at
@@ -19,17 +21,19 @@ from brimline.headless.script import Script, read_script
 from brimline.procedure import VERSION
 from brimline.procedure.events import CheckOpened, Origin, Verdict
 from brimline.procedure.state import CheckState
-from brimline.reading import Reading
+from brimline.reading import Reading, SignalName
 from brimline.records.database import Database
 from brimline.records.journal import Journal
 from brimline.records.model import Header, Outcome, Record
 from brimline.records.repository import Repository
-from brimline.records.search import SERVICES, history
+from brimline.records.search import SERVICES, finished, history
+from brimline.session import CheckSession
 from brimline.signals.library import find_recording, open_source
 from brimline.signals.quality import QualityAssessor
 from brimline.signals.source import ReadingSource
+from brimline.simulator.vehicle import make_vehicle
 from brimline.specsheet.library import SheetLibrary
-from brimline.specsheet.model import SpecSheet
+from brimline.specsheet.model import NORMAL_DUTY, SpecSheet
 from brimline.specsheet.reader import require_guided
 from brimline.units import UnitSystem
 
@@ -38,6 +42,21 @@ _SHEETS_OF_SHIPPED = {
     "family-car-curve": "family-car-demo",
 }
 """The demonstration sheet that each shipped recording was mapped in."""
+
+
+DEMO_TECHNICIAN = "R. Calloway (invented)"
+
+
+class Described(Protocol):
+    """What a record says of where its readings come from."""
+
+    @property
+    def description(self) -> str:
+        """In words."""
+
+    @property
+    def declared(self) -> frozenset[SignalName]:
+        """The signals that are measured."""
 
 
 @dataclass(frozen=True)
@@ -74,6 +93,11 @@ class Bay:
     def database_file(self) -> Path:
         """Where the records lie."""
         return paths.database_file(self._folder)
+
+    @property
+    def summaries(self) -> Path:
+        """Where the window puts work summaries."""
+        return self._folder / "summaries"
 
     @property
     def sheets(self) -> SheetLibrary:
@@ -125,7 +149,8 @@ class Bay:
         _require_writable(order.out)
         with self.records(writer=True) as database:
             journal = Journal(database)
-            opened = self._opening(sheet, duty, source, script)
+            technician = script.technician if script else "nobody (replay)"
+            opened = self._opening(sheet, duty, source, script, Origin.REPLAY, technician)
             runner = CheckRunner(opened, journal, observe)
             begun(runner, source)
             steps = script.steps if script else ()
@@ -138,6 +163,35 @@ class Bay:
         self.write_summary(record, summary, units)
         warning = str(getattr(source, "warning", ""))
         return ReplayOutcome(header, runner.state, stuck, summary, self.database_file, warning)
+
+    def begin_demo(
+        self, family: str, fault: str | None, clock: Callable[[], float]
+    ) -> tuple[CheckSession, SimulatedBay, ExitStack]:
+        """Begin a demonstration; closing the stack gives back bus and database.
+
+        :raises BrimlineError: no such family or fault, or another check is running.
+        """
+        vehicle = make_vehicle(family, fault)
+        with ExitStack() as stack:
+            database = stack.enter_context(self.records(writer=True))
+            bay = stack.enter_context(simulated_bay(vehicle))
+            journal = Journal(database)
+            opened = self._opening(
+                vehicle.sheet, NORMAL_DUTY, bay.source, None, Origin.TRAINING, DEMO_TECHNICIAN
+            )
+
+            def finish(state: CheckState) -> None:
+                journal.flush()
+                _finish(Repository(database), state)
+
+            session = CheckSession(opened, journal, bay, clock, tapped=bay.tapped, finished=finish)
+            return session, bay, stack.pop_all()
+        raise AssertionError("the stack swallows nothing")
+
+    def finished(self, limit: int = 200) -> tuple[Header, ...]:
+        """Return the checks finished last, of whatever origin."""
+        with self.records() as database:
+            return finished(database, origins=tuple(Origin), limit=limit)
 
     def _script(self, name: str | None) -> Script | None:
         if name is None:
@@ -160,17 +214,23 @@ class Bay:
         return sheet
 
     def _opening(
-        self, sheet: SpecSheet, duty: str, source: ReadingSource, script: Script | None
+        self,
+        sheet: SpecSheet,
+        duty: str,
+        source: Described,
+        script: Script | None,
+        origin: Origin,
+        technician: str,
     ) -> CheckOpened:
         return CheckOpened(
             check_id=uuid.uuid4().hex,
             opened_at=datetime.now(UTC),
-            origin=Origin.REPLAY,
+            origin=origin,
             sheet=sheet,
             duty=duty,
             measured=tuple(sorted(source.declared)),
             source=source.description,
-            technician=script.technician if script else "nobody (replay)",
+            technician=technician,
             shop=self.settings.shop_name,
             program=__version__,
             procedure=VERSION,

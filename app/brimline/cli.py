@@ -1,24 +1,30 @@
-"""The command line: ``brimline replay|summary|history|gates|sheets|init``.
+"""The command line: ``brimline [demo|screens|replay|summary|history|gates|sheets|init]``.
 
-Exit code 0: done; 1: one sentence on standard error says what is wrong; 2: the words of the
-command line do not fit. Results go to standard output, as text or with ``--json`` as data.
+Exit code 0: done; 1: one sentence on standard error says what is wrong, or a script was not played
+to its end; 2: the words of the command line do not fit. Results go to standard output, as text or
+with ``--json`` as data.
 """
 
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from brimline import __version__, cli_text, log, paths
 from brimline.bootstrap import Bay, ReplayOrder
 from brimline.config import read_settings
 from brimline.errors import BrimlineError, Fault, SheetError
-from brimline.headless.pace import parse_speed
+from brimline.headless.pace import FASTEST, parse_speed
 from brimline.procedure.timeline import plug_gate_over_time
 from brimline.specsheet.reader import read_sheet
 from brimline.units import UNIT_SYSTEMS, UnitSystem
+
+if TYPE_CHECKING:
+    from brimline.ui.capture import Look
 
 _CAUTION = (
     "Brimline guides; the vehicle maker's service information, local codes and licensed "
@@ -39,6 +45,8 @@ def main(words: Sequence[str] | None = None) -> int:
     except BrimlineError as error:
         log.note(error)
         print(f"brimline: {error.sentence}", file=sys.stderr)
+    except BrokenPipeError:  # the reader of our output has gone, which is no fault
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except Exception as error:  # the last resort: nobody at a bay PC can read a traceback
         log.crashed(error)
         print(f"brimline: an unexpected fault, noted in {log.FILE_NAME}: {error}", file=sys.stderr)
@@ -64,6 +72,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_history(verbs)
     _add_gates(verbs)
     _add_sheets(verbs)
+    _add_demo(verbs)
+    _add_screens(verbs)
     init = verbs.add_parser("init", help="make the database, or bring it to this version")
     init.set_defaults(command=_init)
     return parser
@@ -119,6 +129,29 @@ def _add_sheets(verbs: _Verbs[argparse.ArgumentParser]) -> None:
     lint.set_defaults(command=_lint)
 
 
+def _add_demo(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    demo = verbs.add_parser("demo", help="a check on a simulated vehicle, in the window")
+    _add_vehicle(demo)
+    demo.add_argument("--speed", default="1", metavar="N", help="1 to 100 times real time, or max")
+    demo.add_argument("--auto", action="store_true", help="without a person or a display")
+    demo.add_argument("--out", type=Path, default=Path("out/demo"), metavar="DIR")
+    _add_units(demo)
+    demo.set_defaults(command=_demo)
+
+
+def _add_screens(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    screens = verbs.add_parser("screens", help="picture every screen, in two sizes and two looks")
+    _add_vehicle(screens)
+    screens.add_argument("--out", type=Path, default=Path("out/screens"), metavar="DIR")
+    _add_units(screens)
+    screens.set_defaults(command=_screens)
+
+
+def _add_vehicle(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--family", default="K7", metavar="NAME", help="K5, K7 or K9")
+    parser.add_argument("--fault", default="", metavar="NAME", help="what is wrong with it")
+
+
 def _add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print data instead of text")
 
@@ -131,9 +164,58 @@ def _units(bay: Bay, chosen: argparse.Namespace) -> UnitSystem:
     return UNIT_SYSTEMS[chosen.units] if chosen.units else bay.settings.unit_system
 
 
-def _window(_bay: Bay, _chosen: argparse.Namespace) -> int:
-    print("The window comes with the next version. Until then: brimline --help.")
+def _window(bay: Bay, _chosen: argparse.Namespace) -> int:
+    from brimline import desk  # noqa: PLC0415 - Qt only where a window opens
+    from brimline.ui import capture  # noqa: PLC0415
+
+    _require_display()
+    units = bay.settings.unit_system
+    return capture.show(desk.services(bay, units, bay.summaries), None)
+
+
+def _demo(bay: Bay, chosen: argparse.Namespace) -> int:
+    from brimline import desk  # noqa: PLC0415 - Qt only where a window opens
+    from brimline.ui import capture  # noqa: PLC0415
+    from brimline.ui.services import DemoOrder  # noqa: PLC0415
+
+    speed = parse_speed(chosen.speed) or FASTEST
+    order = DemoOrder(chosen.family, chosen.fault, speed)
+    if chosen.auto:
+        return _auto(bay, chosen, capture.EVERY_LOOK[:1])
+    _require_display()
+    services = desk.services(bay, _units(bay, chosen), bay.summaries)
+    return capture.show(services, order)
+
+
+def _screens(bay: Bay, chosen: argparse.Namespace) -> int:
+    from brimline.ui import capture  # noqa: PLC0415 - Qt only where a window opens
+
+    return _auto(bay, chosen, capture.EVERY_LOOK)
+
+
+def _auto(bay: Bay, chosen: argparse.Namespace, looks: Sequence[Look]) -> int:
+    from brimline import auto_demo  # noqa: PLC0415 - Qt only where a window opens
+    from brimline.ui.services import DemoOrder  # noqa: PLC0415
+
+    order = DemoOrder(chosen.family, chosen.fault, FASTEST)
+    done = auto_demo.play(bay, _units(bay, chosen), order, chosen.out, looks, print)
+    print(f"Verdict: {done.verdict}.")
+    print(f"{len(done.pictures)} pictures of the screens in {chosen.out}")
+    print(f"Record {done.number} in {bay.database_file}")
+    print(f"Work summary: {done.summary}")
     return 0
+
+
+def _require_display() -> None:
+    """Qt ends the process without a word where there is no display."""
+    if sys.platform not in ("win32", "darwin") and not (
+        os.environ.get("DISPLAY")
+        or os.environ.get("WAYLAND_DISPLAY")
+        or os.environ.get("QT_QPA_PLATFORM")
+    ):
+        raise BrimlineError(
+            "There is no display to open a window on; “brimline demo --auto” needs none."
+        )
 
 
 def _init(bay: Bay, _chosen: argparse.Namespace) -> int:
@@ -144,7 +226,7 @@ def _init(bay: Bay, _chosen: argparse.Namespace) -> int:
 
 def _replay(bay: Bay, chosen: argparse.Namespace) -> int:
     if not chosen.headless:
-        raise BrimlineError("The window comes with the next version; add --headless.")
+        raise BrimlineError("Recordings are replayed without a window; add --headless.")
     order = ReplayOrder(
         chosen.recording, chosen.sheet, chosen.script, parse_speed(chosen.speed), chosen.out
     )
@@ -155,7 +237,7 @@ def _replay(bay: Bay, chosen: argparse.Namespace) -> int:
         cli_text.print_json(cli_text.replay_data(outcome, teller, units))
     else:
         cli_text.tell_outcome(outcome, units)
-    return 0
+    return 0 if outcome.stuck is None else 1
 
 
 def _summary(bay: Bay, chosen: argparse.Namespace) -> int:

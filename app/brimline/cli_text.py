@@ -23,6 +23,7 @@ from brimline.procedure.reasons import Reason
 from brimline.procedure.state import Alarm, CheckState
 from brimline.records.model import Header
 from brimline.signals.source import ReadingSource
+from brimline.specsheet.model import SheetStatus
 from brimline.units import UnitSystem, clock
 
 Moments = Sequence[tuple[float, tuple[Reason, ...]]]
@@ -50,6 +51,8 @@ class Teller:
         opened, sheet = runner.state.opened, runner.state.sheet
         self._say(f"Replay of {source.description}")
         notice = f" — {sheet.notice}" if sheet.notice else ""
+        if sheet.source.status is SheetStatus.DRAFT:
+            notice += " The sheet is a draft that nobody has approved."
         self._say(f"Spec sheet {sheet.id}, revision {sheet.source.revision}{notice}")
         low, high = runner.state.band.low, runner.state.band.high
         ends = [f"from {self._units.temperature(low)}"] if low is not None else []

@@ -189,11 +189,20 @@ def test_settings_with_faults(fails: Any, tmp_path: Path) -> None:
     assert "color" in said
 
 
-def test_the_program_alone_says_that_the_window_is_to_come(
-    capsys: pytest.CaptureFixture[str],
+@pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="these always have a display")
+@pytest.mark.parametrize("words", [[], ["demo"]], ids=["brimline", "brimline demo"])
+def test_without_a_display_the_window_is_refused_in_a_sentence(
+    fails: Any, monkeypatch: pytest.MonkeyPatch, words: list[str]
 ) -> None:
-    assert main([]) == 0
-    assert "window comes with the next version" in capsys.readouterr().out
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+    assert "no display" in fails(*words)
+
+
+def test_a_demonstration_that_cannot_begin(fails: Any, tmp_path: Path) -> None:
+    out = str(tmp_path / "out")
+    assert "K6" in fails("demo", "--auto", "--family", "K6", "--out", out)
+    assert "sabotage" in fails("demo", "--auto", "--fault", "sabotage", "--out", out)
 
 
 def test_history_runs_without_qt_reportlab_or_alembic() -> None:

@@ -141,20 +141,25 @@ class TestMainJob:
         (command,) = commands
         return code, command
 
-    @pytest.mark.parametrize("display", ["", ":0"])
-    def test_the_demonstration_runs_without_a_window(
+    @pytest.mark.parametrize(
+        ("display", "words", "said"),
+        [
+            (":0", ["demo"], "Opening the window"),
+            ("", ["demo", "--auto", "--out", "out/demo"], "no display"),
+        ],
+    )
+    def test_the_demonstration_opens_a_window_where_there_is_a_display(
         self,
         display: str,
+        words: list[str],
+        said: str,
         monkeypatch: pytest.MonkeyPatch,
         capsys: pytest.CaptureFixture[str],
     ) -> None:
         code, command = self.ran(display, [], monkeypatch)
         assert code == 7
-        assert command[:5] == ["python", "-m", "brimline", "replay", "family-car-curve"]
-        assert "--headless" in command
-        out = capsys.readouterr().out
-        assert ("no display" in out) is (display == "")
-        assert "window comes with the next version" in out
+        assert command == ["python", "-m", "brimline", *words]
+        assert said in capsys.readouterr().out
 
     def test_handed_on_words_replace_it(self, monkeypatch: pytest.MonkeyPatch) -> None:
         _, command = self.ran("", ["history", "X"], monkeypatch)

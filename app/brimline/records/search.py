@@ -21,6 +21,22 @@ _VIN_LENGTH = 17  # ISO 3779
 _TAIL_LENGTH = 8
 
 
+def finished(database: Database, *, origins: Collection[Origin], limit: int) -> tuple[Header, ...]:
+    """Return the checks finished last, newest first, at most ``limit`` of them.
+
+    :raises StoreError: the database refuses.
+    """
+    with database.reading() as session:
+        rows = session.scalars(
+            select(CheckRow)
+            .where(CheckRow.finished_at.is_not(None))
+            .where(CheckRow.origin.in_([origin.value for origin in origins]))
+            .order_by(CheckRow.opened_at.desc(), CheckRow.number.desc())
+            .limit(limit)
+        )
+        return tuple(header_of(row) for row in rows)
+
+
 def history(
     database: Database, vin_or_last_eight: str, *, origins: Collection[Origin] = SERVICES
 ) -> tuple[Header, ...]:

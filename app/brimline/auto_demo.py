@@ -1,0 +1,142 @@
+"""A whole demonstration without a person: the technician by the book works the real window.
+
+Taps go the way that buttons go, time is made and not waited for, and every screen is pictured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from brimline import desk
+from brimline.bootstrap import Bay
+from brimline.demo import SimulatedBay
+from brimline.errors import BrimlineError
+from brimline.headless.technician import Act, DoTap, Technician
+from brimline.procedure.state import Stage
+from brimline.ui.capture import Look, application, picture
+from brimline.ui.main_window import MainWindow, open_window
+from brimline.ui.services import DemoOrder
+from brimline.units import UnitSystem
+
+TICK_S = 1.0
+MOST_S = 2 * 3600.0
+"""No demonstration lasts longer."""
+
+
+@dataclass
+class AutoDemo:
+    """What came of it: the pictures, the record's number, its summary."""
+
+    pictures: list[Path] = field(default_factory=list)
+    number: int = 0
+    summary: Path = Path()
+    verdict: str = ""
+
+
+class MadeTime:
+    """A clock that stands until it is told to go."""
+
+    def __init__(self) -> None:
+        self.now = 0.0
+
+    def __call__(self) -> float:
+        """Return the time in s."""
+        return self.now
+
+
+def play(
+    bay: Bay,
+    units: UnitSystem,
+    order: DemoOrder,
+    out: Path,
+    looks: Sequence[Look],
+    tell: Callable[[str], None],
+) -> AutoDemo:
+    """Play one demonstration to its end and picture every stage in every look.
+
+    :raises BrimlineError: it cannot begin, a picture or the summary cannot be written.
+    """
+    _make(out)
+    clock = MadeTime()
+    services = desk.services(bay, units, out, lambda _speed: clock)
+    window = open_window(application(offscreen=True), services, looks[0].palette)
+    window.show()
+    done = AutoDemo()
+    try:
+        _snap(window, "00-home", out, looks, done)
+        window.begin_demo(order)
+        _work(window, clock, out, looks, done, tell)
+        row = services.finished()[0]
+        done.number, done.verdict = row.number, row.verdict
+        done.summary = services.write_summary(row.number)
+        window.leave.click()
+        _snap(window, "13-finished-checks", out, looks, done)
+    finally:
+        window.close()
+    return done
+
+
+def _make(out: Path) -> None:
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise BrimlineError(f"The output folder {out} cannot be made: {error.strerror}.") from error
+
+
+def _work(
+    window: MainWindow,
+    clock: MadeTime,
+    out: Path,
+    looks: Sequence[Look],
+    done: AutoDemo,
+    tell: Callable[[str], None],
+) -> None:
+    model = window.model
+    if model is None:
+        raise BrimlineError(window.said.text() or "The demonstration did not begin.")
+    controls = model.session.readings
+    if not isinstance(controls, SimulatedBay):
+        raise BrimlineError("There is no simulated vehicle to work on.")
+    technician = Technician(controls.bench)
+    seen: set[Stage] = set()
+    while model.state.closed is None and clock.now < MOST_S:
+        clock.now += TICK_S
+        model.step()
+        stage = model.state.stage
+        if stage not in seen:
+            seen.add(stage)
+            tell(f"{clock.now:6.0f} s  {stage.value.replace('_', ' ')}")
+        _snap_worth(window, stage, out, looks, done)
+        deed = technician.next_deed(model.state, controls.view)
+        if isinstance(deed, DoTap):
+            model.tap(deed.kind, **deed.fields)
+        elif isinstance(deed, Act):
+            controls.act(deed.name)
+        elif deed is not None:
+            model.close(recheck_after_drive=False)
+    _snap(window, "12-over", out, looks, done)
+
+
+def _snap_worth(
+    window: MainWindow, stage: Stage, out: Path, looks: Sequence[Look], done: AutoDemo
+) -> None:
+    """Picture a stage the first time, and the plug's stage again when an alarm stands."""
+    number = list(Stage).index(stage) + 1
+    name = f"{number:02d}-{stage.value}"
+    if window.model is not None and window.model.state.alarms:
+        name += "-alarm"
+    elif window.model is not None and window.model.state.level.pump_since is not None:
+        name += "-pump"
+    elif window.model is not None and window.model.state.first_look is not None:
+        name += "-looked" if stage is Stage.LEVEL else ""
+    if not any(path.name.startswith(name + "_") for path in done.pictures):
+        _snap(window, name, out, looks, done)
+
+
+def _snap(window: MainWindow, name: str, out: Path, looks: Sequence[Look], done: AutoDemo) -> None:
+    for look in looks:
+        path = out / f"{name}_{look.name}.png"
+        picture(window, look, path)
+        done.pictures.append(path)

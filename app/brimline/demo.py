@@ -1,0 +1,199 @@
+"""A bay with a simulated vehicle on a real bus: the demonstration, and training later.
+
+The vehicle's control units answer on one end of a python-can bus and the program asks on the
+other, so that every reading takes the way that it takes on a vehicle. Both ends are pumped in
+small steps of the check's time, at whatever pace that time passes.
+"""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+import can
+
+from brimline.headless.technician import DEMO_VIN, Bench
+from brimline.procedure import events as ev
+from brimline.procedure.events import Item, TapEvent
+from brimline.procedure.state import CheckState, Stage
+from brimline.reading import Reading
+from brimline.signals.live import BusSource
+from brimline.signals.quality import QualityAssessor
+from brimline.simulator.ecus import VehicleOnBus
+from brimline.simulator.families import AMBIENT_C
+from brimline.simulator.vehicle import Vehicle
+from brimline.simulator.view import View
+
+STEP_S = 0.1
+"""Time of the check between two looks at the bus: often enough for answers to arrive in time."""
+
+PUMP_LITRES_PER_SECOND = 0.02
+
+RESTED_K = 2.0
+"""A vehicle so close to the hall's temperature has stood over night."""
+
+SHINY_PAN_K = 4.0
+"""A gun reads so much below the fluid on the simulated pan."""
+
+
+class SimulatedBay:
+    """The vehicle, its control units and the program's end of the bus, moved in one step."""
+
+    def __init__(self, vehicle: Vehicle, units: VehicleOnBus, source: BusSource) -> None:
+        self._vehicle = vehicle
+        self._units = units
+        self.source = source
+        self._assessor = QualityAssessor()
+        self._now = 0.0
+
+    @property
+    def view(self) -> View:
+        """What a person beside the vehicle sees."""
+        return self._vehicle.view()
+
+    @property
+    def bench(self) -> Bench:
+        """What a technician beside the vehicle has in hand and measures."""
+        true = self._vehicle.signals().fluid
+        return Bench(
+            product=self._vehicle.fluid_in_hand,
+            ambient=AMBIENT_C,
+            rested=abs(true - AMBIENT_C) < RESTED_K,
+            infrared=true - SHINY_PAN_K,
+            tilt=self._tilt(),
+        )
+
+    def _tilt(self) -> tuple[float, float]:
+        return (0.1, -0.1) if self._vehicle.tilt == (0.0, 0.0) else self._vehicle.tilt
+
+    def pump(self, now: float) -> list[Reading]:
+        """Let the vehicle live until ``now`` (s of the check); return what was read."""
+        readings: list[Reading] = []
+        while self._now + STEP_S <= now:
+            self._now += STEP_S
+            self._vehicle.step(STEP_S)
+            self._units.pump(self._now)
+            readings += self.source.pump(self._now)
+            self._units.pump(self._now)
+            readings += self.source.pump(self._now)
+        return [self._assessor.assess(reading) for reading in readings]
+
+    def tapped(self, tap: TapEvent) -> None:
+        """Do at the vehicle what a tap says was done."""
+        vehicle = self._vehicle
+        match tap:
+            case ev.PlugOut():
+                vehicle.plug_out()
+            case ev.PlugIn():
+                vehicle.plug_in()
+            case ev.PumpStarted():
+                vehicle.pump_on(PUMP_LITRES_PER_SECOND)
+            case ev.PumpStopped():
+                vehicle.pump_off()
+            case ev.Confirmed(item=Item.LIFT_LOCKED):
+                vehicle.raise_lift()
+            case ev.Withdrawn(item=Item.LIFT_LOCKED):
+                vehicle.lower_lift()
+
+    def act(self, name: str) -> None:
+        """Do something at the vehicle that is no tap: key, selector, fan."""
+        if name.startswith("range "):
+            self._vehicle.select_range(name.removeprefix("range "))
+            return
+        acts: dict[str, Callable[[], object]] = {
+            "engine on": self._vehicle.start_engine,
+            "engine off": self._vehicle.stop_engine,
+            "fan on": lambda: self._vehicle.fan(True),
+            "fan off": lambda: self._vehicle.fan(False),
+        }
+        acts[name]()
+
+    def hint(self, state: CheckState) -> str:
+        """Return what to press now."""
+        return hint(state, self.view)
+
+    def seen(self, _state: CheckState) -> str:
+        """Return what a person beside the vehicle sees."""
+        return seen(self.view, self.bench)
+
+    @property
+    def acts(self) -> tuple[str, ...]:
+        """The names that :meth:`act` knows."""
+        ranges = tuple(f"range {r.name}" for r in self._vehicle.sheet.ranges)
+        return ("engine on", "engine off", "range P", *ranges, "fan on", "fan off")
+
+
+@contextmanager
+def simulated_bay(vehicle: Vehicle) -> Iterator[SimulatedBay]:
+    """Put a vehicle on a bus within this process, and the program on its other end."""
+    channel = f"brimline-{uuid.uuid4().hex}"
+    with (
+        can.Bus(channel, interface="virtual") as theirs,
+        can.Bus(channel, interface="virtual") as ours,
+    ):
+        sheet = vehicle.sheet
+        yield SimulatedBay(
+            vehicle, VehicleOnBus(vehicle, sheet, theirs), BusSource(ours, sheet.signals)
+        )
+
+
+def hint(state: CheckState, view: View) -> str:
+    """Return what to press at a stage, for somebody who sees this for the first time."""
+    if state.closed is not None:
+        return "Done. The record is sealed."
+    if state.stage is Stage.PRECONDITION:
+        return _ground_hint(state, view)
+    if state.stage is Stage.LEVEL and state.causes:
+        return "An alarm stands: press “Plug is in”."
+    return _HINTS[state.stage]
+
+
+def _ground_hint(state: CheckState, view: View) -> str:
+    if not view.lamps.engine_runs:
+        return "Confirm the first five items, then press “Engine on” here."
+    unserved = [r for r in state.sheet.ranges if r.name not in _served(state)]
+    if unserved:
+        first = unserved[0]
+        return f"Press {first.name} here and wait {first.dwell:g} s, until it says “held”."
+    if not view.lamps.in_park:
+        return "Press P here: back to park."
+    return "Wait for the idle time, then confirm the last two items."
+
+
+def _served(state: CheckState) -> set[str]:
+    return {served.name for served in state.ranges.served}
+
+
+_HINTS = {
+    Stage.IDENTIFY: f"Type VIN {DEMO_VIN} and a work order, then press “Identify the vehicle”.",
+    Stage.FLUID: "Match the product in hand, choose the fill path, confirm the items.",
+    Stage.SENSOR: "Enter ambient and gun as seen here; tick the box if it stood over night.",
+    Stage.RAISE: "Confirm each item, then enter the level as seen here, four times.",
+    Stage.TEMPERATURE: "Wait for the band. Too hot: “Engine off” and “Fan on” here, then on again.",
+    Stage.PLUG_OUT: "Press “Plug is out”.",
+    Stage.LEVEL: "Say what comes, as seen here; take the first look; follow the line above.",
+    Stage.CLOSE: "Seal, torque (wrench from 2 to 40 N·m), then look for a leak.",
+    Stage.CONDITION: "Take the run-off down as seen here, then press “Condition assessed”.",
+    Stage.RECORD: "Press “Close and seal the record”.",
+    Stage.OVER: "Done. The record is sealed.",
+}
+
+
+def seen(view: View, bench: Bench) -> str:
+    """Return what a person beside the vehicle sees, in one line."""
+    along, across = bench.tilt
+    flow = f"drips {view.drops_per_second:.1f} drops/s" if view.flow == "drips" else view.flow
+    look = view.findings
+    parts = [
+        f"In hand: {bench.product}",
+        f"hall {bench.ambient:.0f} °C, gun {bench.infrared:.0f} °C"
+        + (", stood over night" if bench.rested else ", arrived warm"),
+        f"level {along:.1f}° and {across:.1f}°" if view.lamps.lift_up else "on the ground",
+    ]
+    if view.lamps.plug_out:
+        words = f"{look.colour.value}, {look.clarity.value}".replace("_", " ")
+        parts.append(f"plug hole: {flow}; fluid {words}, smells {look.odour.value}")
+    if view.caught or view.pumped:
+        parts.append(f"catch pan {view.caught:.2f} L, pumped {view.pumped:.2f} L")
+    return "Seen: " + "; ".join(parts) + "."

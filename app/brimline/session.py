@@ -1,0 +1,134 @@
+"""A check that runs live: a runner bound to its readings and its clock, stepped by a window.
+
+Whoever has a timer calls :meth:`CheckSession.step`; taps may come at any moment between. What is
+shown is a :class:`Snapshot`, immutable, the latest wins.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from brimline.check_runner import CheckRunner, JournalPort
+from brimline.procedure.effects import Effect, Refused
+from brimline.procedure.events import CheckOpened, TapEvent
+from brimline.procedure.gates import Gate, reasons
+from brimline.procedure.reasons import Reason
+from brimline.procedure.state import CheckState
+from brimline.procedure.verdict import closing_event
+from brimline.reading import Reading, SignalName
+from brimline.trace import Array, Trace
+
+CHARTED = (SignalName.FLUID_TEMPERATURE, SignalName.ENGINE_SPEED)
+
+
+class Readings(Protocol):
+    """Where a running check's readings come from: asked for what is new, never waiting."""
+
+    def pump(self, now: float) -> Iterable[Reading]:
+        """Return the readings up to ``now`` (s of the check) that were not returned before."""
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """What a window shows at one moment.
+
+    :param state: the check.
+    :param against_plug: why the plug may not come out now; empty when its gate is open.
+    :param traces: time (s) and value of each charted signal; views, not to be written to.
+    :param dropped: readings that were given up because too many waited.
+    """
+
+    state: CheckState
+    against_plug: tuple[Reason, ...]
+    traces: dict[SignalName, tuple[Array, Array]]
+    dropped: int
+
+
+class CheckSession:
+    """One running check.
+
+    :param clock: time of the check in s, from 0 at its opening; never goes back.
+    :param tapped: is told of every tap that was taken, for a simulated vehicle's hands.
+    :param finished: is told once, when the check has closed.
+    """
+
+    def __init__(
+        self,
+        opened: CheckOpened,
+        journal: JournalPort,
+        readings: Readings,
+        clock: Callable[[], float],
+        *,
+        tapped: Callable[[TapEvent], None] = lambda _tap: None,
+        finished: Callable[[CheckState], None] = lambda _state: None,
+    ) -> None:
+        self.readings = readings
+        self._clock = clock
+        self._tapped = tapped
+        self._finished = finished
+        self._effects: list[Effect] = []
+        self._traces = {signal: Trace() for signal in CHARTED}
+        self._runner = CheckRunner(opened, journal, lambda _, effect: self._effects.append(effect))
+
+    @property
+    def now(self) -> float:
+        """The time of the check in s."""
+        return max(self._clock(), self._runner.state.now)
+
+    @property
+    def state(self) -> CheckState:
+        """The check as it stands."""
+        return self._runner.state
+
+    def step(self) -> tuple[Effect, ...]:
+        """Take in what is new; returns every effect since the last step."""
+        now = self.now
+        if self.state.closed is None:
+            for reading in self.readings.pump(now):
+                self._runner.offer(reading)
+                self._chart(reading)
+            self._runner.advance(now)
+        effects, self._effects = tuple(self._effects), []
+        return effects
+
+    def tap(self, kind: Callable[..., TapEvent], **fields: Any) -> tuple[Reason, ...]:
+        """Tap now; returns why it was refused, empty where it was taken."""
+        return self._take(kind(t=self.now, **fields))
+
+    def would_refuse(self, kind: Callable[..., TapEvent], **fields: Any) -> tuple[Reason, ...]:
+        """Return why a tap would be refused now, without tapping."""
+        return _refusal(self._runner.would_cause(kind(t=self.now, **fields)))
+
+    def close(self, *, recheck_after_drive: bool = False) -> tuple[Reason, ...]:
+        """Ask for the verdict; returns why it cannot be given yet, empty where it was."""
+        event = closing_event(self.state, self.now, recheck_after_drive=recheck_after_drive)
+        refused = self._take(event)
+        if not refused:
+            self._finished(self.state)
+        return refused
+
+    def snapshot(self) -> Snapshot:
+        """Return what a window shows now."""
+        return Snapshot(
+            state=self.state,
+            against_plug=reasons(Gate.PLUG_OUT, self.state),
+            traces={signal: trace.view() for signal, trace in self._traces.items()},
+            dropped=self._runner.dropped,
+        )
+
+    def _take(self, event: TapEvent) -> tuple[Reason, ...]:
+        refused = _refusal(self._runner.tap(event))
+        if not refused:
+            self._tapped(event)
+        return refused
+
+    def _chart(self, reading: Reading) -> None:
+        trace, number = self._traces.get(reading.signal), reading.number
+        if trace is not None and number is not None:
+            trace.append(reading.t, number)
+
+
+def _refusal(effects: Iterable[Effect]) -> tuple[Reason, ...]:
+    return next((e.reasons for e in effects if isinstance(e, Refused)), ())

@@ -1,0 +1,57 @@
+"""Opening the adapter that connects the PC with a vehicle's bus."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import can
+
+from brimline.errors import BusError
+
+VIRTUAL = "virtual"
+"""The bus inside one process, for the simulated vehicle."""
+
+# python-can hands an unknown word on without a word, so an adapter would send although it was
+# asked not to. These take ``listen_only`` (read in python-can 4.6.1); a virtual bus has no wire.
+_CAN_LISTEN_ONLY = ("slcan", "vector", "nixnet", VIRTUAL)
+
+
+def open_bus(
+    interface: str,
+    channel: str,
+    bitrate: int | None = None,
+    *,
+    listen_only: bool = False,
+    **options: Any,  # python-can's own, different for each kind
+) -> can.BusABC:
+    """Open a bus with python-can; whoever opens it shuts it down.
+
+    :param interface: python-can's name of the kind of adapter, such as ``"slcan"``.
+    :param channel: which one: a port, a device or a name.
+    :param bitrate: in bit/s; ``None`` where the adapter or the system has set it already.
+    :param listen_only: the adapter must not even acknowledge frames.
+    :param options: what this kind of adapter needs besides, as python-can names it.
+    :raises BusError: unknown kind, missing driver, no such adapter, or one that cannot only listen.
+    """
+    if listen_only:
+        if interface not in _CAN_LISTEN_ONLY:
+            raise BusError(f"Adapters of the kind “{interface}” cannot be told to listen only.")
+        options["listen_only"] = True
+    if bitrate is not None:
+        options["bitrate"] = bitrate
+    try:
+        return can.Bus(channel=channel, interface=interface, ignore_config=True, **options)
+    # python-can answers a missing driver with the first, a kind that it has never heard of with
+    # the second.
+    except (can.CanInterfaceNotImplementedError, NotImplementedError) as error:
+        raise BusError(
+            f"Adapters of the kind “{interface}” cannot be used on this computer: their driver is "
+            "missing, or there is no such kind.",
+            detail=repr(error),
+        ) from error
+    except (can.CanError, OSError, ValueError, TypeError, ImportError) as error:
+        raise BusError(
+            f"The adapter {interface} {channel} cannot be opened: check that it is plugged in and "
+            "that no other program uses it.",
+            detail=repr(error),
+        ) from error

@@ -1,0 +1,221 @@
+"""Readings from a vehicle's bus while it happens: asks, listens, and never waits."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Mapping
+
+import can
+
+from brimline.reading import Reading, SignalName
+from brimline.signals.decoder import FrameDecoder
+from brimline.signals.requests import Ask, Line, check_permitted, is_pending, plan_requests
+from brimline.specsheet.signal_map import J1939Signal, SignalMap
+
+RATES: Mapping[SignalName, float] = {
+    SignalName.FLUID_TEMPERATURE: 1.0,
+    SignalName.ENGINE_SPEED: 2.0,
+    SignalName.RANGE: 2.0,
+    SignalName.VEHICLE_SPEED: 2.0,
+}
+"""Readings per s. Fluid warms by a few K a minute; a stalling engine must show within a second."""
+
+GAP_S = 0.01
+"""At least so long between two requests on the bus, so that control units keep up."""
+
+TIMEOUT_S = 0.5
+"""Without an answer for so long a request has failed; ISO 14229-2 lets a unit think for 50 ms (from
+memory), the rest is for slow adapters."""
+
+PENDING_S = 5.0
+"""So long a unit may take that has asked for patience (ISO 14229-2, from memory)."""
+
+LONGEST_PAUSE_S = 4.0
+"""After failures the pause between requests doubles up to this: a sleeping unit is left in peace,
+and one that wakes is heard within it."""
+
+MOST_FRAMES = 5_000
+"""So many frames are read in one call at most, more than a full bus of 500 kbit/s holds a second,
+so that a call always returns."""
+
+_SILENCES = 2
+"""python-can's serial backend shows an adapter's acknowledgement as “nothing there”, although
+frames may wait behind it; only so many in a row mean that there are none."""
+
+_MOST_GARBLED = 50
+"""So many lines in a row that are no frames are no vehicle's bus: a wrong port or speed."""
+
+_log = logging.getLogger(__name__)
+
+
+class BusSource:
+    """The program's side of a live bus.
+
+    Call :meth:`pump` often, at least ten times a second of the time that it is given; it neither
+    waits nor starts anything. Once :attr:`lost` says that the bus is gone, it stays so.
+
+    :param bus: an open bus; whoever opened it shuts it down.
+    :param signal_map: where the spec sheet says that each signal is.
+    :param rates: readings per s of each signal, where not those of :data:`RATES`.
+    :param listen_only: send nothing; then only broadcasts are read.
+    :param obd_physical: ask PIDs of their own unit alone, not of all at once.
+    :raises brimline.errors.BusError: a map that cannot be asked for.
+    """
+
+    def __init__(
+        self,
+        bus: can.BusABC,
+        signal_map: SignalMap,
+        *,
+        rates: Mapping[SignalName, float] | None = None,
+        listen_only: bool = False,
+        obd_physical: bool = False,
+    ) -> None:
+        self.lost = ""
+        """One sentence once the bus is gone, else empty."""
+        self.sent = 0
+        """Frames sent so far."""
+        self.timeouts = 0
+        """Requests without an answer so far."""
+        self.refusals = 0
+        """Negative answers so far."""
+        self.garbled = 0
+        """Lines from the adapter that were no frames, so far."""
+        self._bus = bus
+        self._rates = {**RATES, **(rates or {})}
+        self._decoder = FrameDecoder(signal_map)
+        self._declared = frozenset(
+            signal
+            for signal, mapped in signal_map.items()
+            if signal in self._decoder.where
+            and (isinstance(mapped, J1939Signal) or not listen_only)
+        )
+        asks = (
+            [] if listen_only else plan_requests(signal_map, self._rates, obd_physical=obd_physical)
+        )
+        responses = {ask.response_id for ask in asks}
+        self._lines = {
+            each: Line([ask for ask in asks if ask.response_id == each], self._send)
+            for each in responses
+        }
+        self._next_request = 0.0
+        self._last: dict[SignalName, Reading] = {}
+
+    @property
+    def declared(self) -> frozenset[SignalName]:
+        """The signals that this source promises; the others must be attested or keyed."""
+        return self._declared
+
+    @property
+    def description(self) -> str:
+        """What the readings come from, for the record."""
+        where = "; ".join(
+            words for signal, words in self._decoder.where.items() if signal in self._declared
+        )
+        return f"live from {self._bus.channel_info}: {where or 'no signal'}"
+
+    def pump(self, now: float) -> list[Reading]:
+        """Read what has come, ask for what is due, and return at once.
+
+        :param now: time in s, never decreasing; the readings carry it.
+        :return: the readings since the last call; none once the bus is lost.
+        """
+        if self.lost:
+            return []
+        readings: list[Reading] = []
+        try:
+            self._listen(now, readings)
+            self._judge_silence(now)
+            self._ask(now)
+        except (can.CanError, OSError) as error:
+            _log.info("bus lost: %r", error)
+            self._lose()
+        return readings
+
+    def _lose(self) -> None:
+        self.lost = (
+            "The connection to the vehicle's bus is lost: check the adapter and its cable, then "
+            "connect again."
+        )
+
+    def _send(self, frame: can.Message) -> None:
+        check_permitted(bytes(frame.data))
+        self._bus.send(frame)
+        self.sent += 1
+
+    def _listen(self, now: float, readings: list[Reading]) -> None:
+        silences = garbled = 0
+        for _ in range(MOST_FRAMES):
+            try:
+                frame = self._bus.recv(timeout=0)
+            except (ValueError, IndexError):  # how the serial backend answers noise on the line
+                self.garbled += 1
+                garbled += 1
+                if garbled < _MOST_GARBLED:
+                    continue
+                self._lose()
+                return
+            if frame is None:
+                silences += 1
+                if silences == _SILENCES:
+                    return
+                continue
+            silences = garbled = 0
+            readings += [r for r in self._decoder.decode(now, frame) if self._is_wanted(r)]
+            line = self._lines.get(frame.arbitration_id)
+            if line is not None and not frame.is_error_frame and not frame.is_remote_frame:
+                self._hear(now, line, frame)
+
+    def _is_wanted(self, reading: Reading) -> bool:
+        """Thin out broadcasts: up to twice the signal's rate, and every change of kind at once."""
+        last = self._last.get(reading.signal)
+        if last is not None and reading.quality is last.quality:
+            changed = isinstance(reading.value, str) and reading.value != last.value
+            if not changed and reading.t - last.t < 0.5 / self._rates[reading.signal]:
+                return False
+        self._last[reading.signal] = reading
+        return True
+
+    def _hear(self, now: float, line: Line, frame: can.Message) -> None:
+        ask, message = line.outstanding, line.hear(frame)
+        if ask is None or message is None:
+            return
+        code = ask.refuses(message)
+        if code is not None and is_pending(code):
+            line.deadline = now + PENDING_S
+        elif code is not None:
+            self.refusals += 1
+            self._failed(now, line, ask)
+        elif ask.answers(message):
+            ask.failed = 0
+            line.give_up()
+
+    def _judge_silence(self, now: float) -> None:
+        for line in self._lines.values():
+            if line.outstanding is not None and now >= line.deadline:
+                self.timeouts += 1
+                self._failed(now, line, line.outstanding)
+
+    def _failed(self, now: float, line: Line, ask: Ask) -> None:
+        ask.failed += 1
+        pause = min(LONGEST_PAUSE_S, ask.period * 2.0 ** min(ask.failed, 10))
+        ask.due = now + max(ask.period, pause)
+        line.give_up()
+
+    def _ask(self, now: float) -> None:
+        """Send what is due, the longest overdue first; no unit has two requests at a time."""
+        waiting = [
+            (-1.0 if ask.due is None else ask.due, place, line, ask)
+            for line in self._lines.values()
+            if line.outstanding is None
+            for place, ask in enumerate(line.asks)
+            if ask.due is None or ask.due <= now
+        ]
+        for due, _, line, ask in sorted(waiting, key=lambda each: each[:2]):
+            if now < self._next_request:
+                return
+            if line.outstanding is None:
+                behind = now - due > ask.period
+                ask.due = (now if behind else due) + ask.period
+                self._next_request = now + GAP_S
+                line.ask(ask, now + TIMEOUT_S)

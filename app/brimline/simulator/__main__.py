@@ -1,0 +1,7 @@
+"""``python -m brimline.simulator``: a simulated vehicle on a serial port."""
+
+import sys
+
+from brimline.simulator.serve import main
+
+sys.exit(main())

@@ -1,0 +1,78 @@
+"""The application object, and pictures of the window: for the program's start, tests and tools."""
+
+from __future__ import annotations
+
+import os
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import QEventLoop
+from PySide6.QtWidgets import QApplication
+
+from brimline.errors import ReportError
+from brimline.ui.main_window import MainWindow, open_window
+from brimline.ui.services import DemoOrder, Services
+from brimline.ui.tokens import LIGHT, PALETTES, Palette
+
+
+@dataclass(frozen=True)
+class Look:
+    """A size (px) and a palette to take pictures in."""
+
+    width: int
+    height: int
+    palette: Palette
+
+    @property
+    def name(self) -> str:
+        """As it stands in a picture's file name."""
+        return f"{self.width}x{self.height}-{self.palette.name}"
+
+
+EVERY_LOOK = tuple(
+    Look(width, height, palette)
+    for width, height in ((1280, 800), (1920, 1080))
+    for palette in PALETTES.values()
+)
+
+
+def application(*, offscreen: bool) -> QApplication:
+    """Return the one application object, made on the first call."""
+    if offscreen:
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    existing = QApplication.instance()
+    if isinstance(existing, QApplication):
+        return existing
+    app = QApplication(sys.argv[:1])
+    app.setApplicationName("Brimline")
+    return app
+
+
+def show(services: Services, order: DemoOrder | None) -> int:
+    """Open the window, begin a demonstration where one is ordered, and run until it is closed."""
+    app = application(offscreen=False)
+    window = open_window(app, services, LIGHT)
+    window.resize(1280, 800)
+    window.show()
+    if order is not None:
+        window.begin_demo(order)
+    return app.exec()
+
+
+def picture(window: MainWindow, look: Look, path: Path) -> None:
+    """Take a picture of the window in a look.
+
+    :raises ReportError: the picture cannot be written.
+    """
+    window.resize(look.width, look.height)
+    window.set_palette(look.palette)
+    settle()
+    if not window.grab().save(str(path)):
+        raise ReportError(f"The picture {path} cannot be written.")
+
+
+def settle() -> None:
+    """Let everything that waits be laid out and drawn."""
+    for _ in range(3):
+        QApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 50)

@@ -1,0 +1,67 @@
+"""The strip under a demonstration: what to press, what one sees, and the vehicle's own controls."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+
+from brimline.procedure.state import CheckState
+from brimline.session import Snapshot
+from brimline.ui.forms import button, label
+from brimline.ui.tokens import Space
+
+
+class DemoControls(Protocol):
+    """The simulated vehicle as the strip needs it."""
+
+    @property
+    def acts(self) -> tuple[str, ...]:
+        """What can be done at the vehicle that is no tap."""
+
+    def act(self, name: str) -> None:
+        """Do it."""
+
+    def hint(self, state: CheckState) -> str:
+        """Return what to press now."""
+
+    def seen(self, state: CheckState) -> str:
+        """Return what a person beside the vehicle sees."""
+
+
+class DemoStrip(QFrame):
+    """Two lines of words and a row of buttons."""
+
+    def __init__(self, controls: DemoControls) -> None:
+        super().__init__()
+        self.setProperty("role", "panel")
+        self._controls = controls
+        self.hint, self.seen = label("", "heading"), label("", "soft")
+        words = QWidget()
+        column = QVBoxLayout(words)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(Space.TIGHT)
+        column.addWidget(self.hint)
+        column.addWidget(self.seen)
+        self.buttons = {name: button(_words(name), self._actor(name)) for name in controls.acts}
+        row = QHBoxLayout(self)
+        row.setContentsMargins(Space.LARGE, Space.SMALL, Space.LARGE, Space.SMALL)
+        row.setSpacing(Space.SMALL)
+        row.addWidget(label("Simulated\nvehicle", "mark"))
+        row.addWidget(words, 1)
+        for made in self.buttons.values():
+            row.addWidget(made)
+
+    def _actor(self, name: str) -> Callable[[], None]:
+        return lambda: self._controls.act(name)
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Show what applies now."""
+        self.hint.setText(self._controls.hint(snapshot.state))
+        self.seen.setText(self._controls.seen(snapshot.state))
+
+
+def _words(name: str) -> str:
+    """Return an act as it stands on its button: a selector range by its name alone."""
+    return name.removeprefix("range ") if name.startswith("range ") else name.capitalize()

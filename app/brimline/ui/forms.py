@@ -1,0 +1,189 @@
+"""Small parts that every form is made of: labels, buttons, fields with units, item buttons."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from enum import StrEnum
+from typing import TypeVar
+
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QFrame,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from brimline.errors import UnitError
+from brimline.procedure.events import Item
+from brimline.ui.tokens import Space
+from brimline.units import Dimension, UnitSystem, parse
+from brimline.wording import ITEMS
+
+Word = TypeVar("Word", bound=StrEnum)
+
+
+def label(text: str, role: str = "") -> QLabel:
+    """Return a wrapping label; ``role`` is a kind of text of the style sheet."""
+    made = QLabel(text)
+    made.setWordWrap(True)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    if role:
+        made.setProperty("role", role)
+    return made
+
+
+def give_role(widget: QWidget, role: str) -> None:
+    """Dress a widget as another kind of thing; costs nothing where it is dressed so already."""
+    if widget.property("role") != role:
+        widget.setProperty("role", role)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
+
+
+def button(text: str, pressed: Callable[[], object], role: str = "") -> QPushButton:
+    """Return a button that can be reached by keyboard."""
+    made = QPushButton(text)
+    made.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+    made.setAutoDefault(True)
+    if role:
+        made.setProperty("role", role)
+    made.clicked.connect(lambda _checked=False: pressed())
+    return made
+
+
+def panel(*children: QWidget) -> QFrame:
+    """Return a framed column of widgets."""
+    frame = QFrame()
+    frame.setProperty("role", "panel")
+    column = QVBoxLayout(frame)
+    column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
+    column.setSpacing(Space.SMALL)
+    for child in children:
+        column.addWidget(child)
+    return frame
+
+
+def form(*rows: tuple[str, QWidget]) -> QWidget:
+    """Return fields under each other, each with its label."""
+    holder = QWidget()
+    layout = QFormLayout(holder)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setHorizontalSpacing(Space.MEDIUM)
+    layout.setVerticalSpacing(Space.SMALL)
+    layout.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+    layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+    layout.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+    for text, field in rows:
+        named = QLabel(text)
+        named.setBuddy(field)
+        field.setAccessibleName(text)
+        layout.addRow(named, field)
+    return holder
+
+
+class QuantityField(QLineEdit):
+    """A field for a number with its unit; a bare number is taken in the unit shown.
+
+    :param example: in the inside unit, shown in the empty field in the units chosen.
+    """
+
+    def __init__(self, dimension: Dimension, units: UnitSystem, example: str) -> None:
+        super().__init__()
+        self._dimension = dimension
+        self._symbol = units.symbol(dimension)
+        self.setPlaceholderText(f"{example} {self._symbol}")
+
+    def quantity(self) -> float | None:
+        """Return the value in the inside unit, ``None`` where nothing is typed.
+
+        :raises UnitError: what is typed is no such quantity.
+        """
+        typed = self.text().strip().replace(",", ".")
+        return parse(typed, self._dimension, assume=self._symbol) if typed else None
+
+    def needed(self) -> float:
+        """Return the value in the inside unit.
+
+        :raises UnitError: nothing is typed, or no such quantity.
+        """
+        value = self.quantity()
+        if value is None:
+            raise UnitError(f"{self.accessibleName()} is missing.")
+        return value
+
+
+class Choice(QComboBox):
+    """A choice that is as wide as there is room, not as its longest word."""
+
+    def __init__(self, words: Iterable[str] = ()) -> None:
+        super().__init__()
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(10)
+        self.addItems(list(words))
+
+
+class WordBox(Choice):
+    """A choice among the words of an enumeration, in plain language."""
+
+    def __init__(self, words: dict[Word, str]) -> None:
+        super().__init__()
+        for word, text in words.items():
+            self.addItem(text[:1].upper() + text[1:], word)
+
+    def choose(self, word: StrEnum) -> None:
+        """Choose one."""
+        self.setCurrentIndex(self.findData(word))
+
+
+class ItemButton(QPushButton):
+    """One item of the checklist: pressed once it is confirmed, pressed again it is taken back."""
+
+    def __init__(self, item: Item, toggled: Callable[[Item, bool], None]) -> None:
+        text = ITEMS[item]
+        super().__init__(text[:1].upper() + text[1:])
+        self.item = item
+        self._shown: tuple[bool, str] | None = None
+        self.setCheckable(True)
+        self.setProperty("role", "item")
+        self.setIconSize(QSize(26, 26))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.clicked.connect(lambda checked: toggled(item, bool(checked)))
+        self._show_mark()
+
+    def show_confirmed(self, confirmed: bool) -> None:
+        """Show whether the item is confirmed."""
+        self.setChecked(confirmed)
+        self._show_mark()
+
+    def _show_mark(self) -> None:
+        colour = self.palette().buttonText().color()
+        shown = (self.isChecked(), colour.name())
+        if shown != self._shown:
+            self._shown = shown
+            self.setIcon(mark_icon(self.isChecked(), colour))
+
+
+def mark_icon(done: bool, colour: QColor) -> QIcon:
+    """Return an empty box, or one with a check mark, drawn by ourselves."""
+    return QIcon(_draw_mark(done, colour))
+
+
+def _draw_mark(done: bool, colour: QColor) -> QPixmap:
+    picture = QPixmap(40, 40)
+    picture.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(picture)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(colour, 3))
+    painter.drawRoundedRect(QRectF(5, 5, 30, 30), 5, 5)
+    if done:
+        painter.setPen(QPen(colour, 5))
+        painter.drawPolyline([QPoint(12, 20), QPoint(18, 27), QPoint(29, 13)])
+    painter.end()
+    return picture

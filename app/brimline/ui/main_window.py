@@ -1,0 +1,186 @@
+"""The window: a header, and one screen below it. It assembles, and decides nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QHBoxLayout,
+    QMainWindow,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from brimline import wording
+from brimline.errors import BrimlineError
+from brimline.procedure import events as ev
+from brimline.procedure.events import Origin
+from brimline.session import Snapshot
+from brimline.ui import theme
+from brimline.ui.forms import button, label
+from brimline.ui.model import CheckModel
+from brimline.ui.screens.check.screen import CheckScreen
+from brimline.ui.screens.home import HomeScreen
+from brimline.ui.services import DemoOrder, RunningDemo, Services
+from brimline.ui.tokens import DARK, LIGHT, Palette, Space
+
+
+class MainWindow(QMainWindow):
+    """Home, or one running check.
+
+    :param paint: applies a palette to the application.
+    """
+
+    def __init__(self, services: Services, palette: Palette, paint: Callable[[Palette], None]):
+        super().__init__()
+        self._services = services
+        self._palette = palette
+        self._paint = paint
+        self._demo: RunningDemo | None = None
+        self.model: CheckModel | None = None
+        self.check: CheckScreen | None = None
+        self.setWindowTitle("Brimline")
+        self.setMinimumSize(1280, 780)
+        self.subject = label("", "heading")
+        self.subject.setWordWrap(False)
+        self.mark = label("", "mark")
+        self.mark.setWordWrap(False)
+        self.leave = button("Finished checks", self._ask_leave)
+        self.look = button("", self._switch_look)
+        self.home = HomeScreen(services, self.begin_demo)
+        self.stack = QStackedWidget()
+        self.stack.addWidget(self.home)
+        self.said = label("", "bad")
+        self.said.hide()
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._header())
+        column.addWidget(self.said)
+        column.addWidget(self.stack, 1)
+        self.setCentralWidget(body)
+        self._show_home()
+
+    def _header(self) -> QWidget:
+        header = QFrame()
+        header.setProperty("role", "header")
+        row = QHBoxLayout(header)
+        row.setContentsMargins(Space.LARGE, Space.SMALL, Space.LARGE, Space.SMALL)
+        row.setSpacing(Space.LARGE)
+        name = label("Brimline", "title")
+        name.setWordWrap(False)
+        row.addWidget(name)
+        row.addWidget(self.subject, 1)
+        row.addWidget(self.mark)
+        row.addWidget(self.leave)
+        row.addWidget(self.look)
+        return header
+
+    def begin_demo(self, order: DemoOrder) -> None:
+        """Begin a demonstration and show it."""
+        try:
+            self._demo = self._services.begin_demo(order)
+        except BrimlineError as error:
+            self._say(error.sentence)
+            return
+        self._say("")
+        self.model = CheckModel(self._demo.session, self._services.units, self)
+        self.check = CheckScreen(
+            self.model, self._palette, self._demo.controls, self._after_closing
+        )
+        self.model.changed.connect(self._show_subject)
+        self.model.closed.connect(lambda _state: self.home.finished.refresh())
+        self.stack.addWidget(self.check)
+        self.stack.setCurrentWidget(self.check)
+        self.leave.setVisible(True)
+        self.model.start()
+
+    def _after_closing(self) -> QWidget:
+        """What is shown under the verdict: the printed summary is two clicks away."""
+        return button("To the finished checks and the work summary", self._show_home, "next")
+
+    def _show_subject(self, snapshot: Snapshot) -> None:
+        state = snapshot.state
+        duty = state.opened.duty.replace("_", " ")
+        parts = [f"{state.sheet.transmission.family}, {duty} duty"]
+        if state.vehicle is not None:
+            parts += [state.vehicle.vin, *([state.vehicle.plate] if state.vehicle.plate else [])]
+        self.subject.setText("  ·  ".join(parts))
+        origin = state.opened.origin
+        words = wording.ORIGINS[origin]
+        self.mark.setText(words[:1].upper() + words[1:])
+        self.mark.setVisible(origin not in (Origin.LIVE, Origin.KEYED))
+
+    def _ask_leave(self) -> None:
+        """A running check is left only once it is stopped or closed."""
+        if self.model is not None and self.model.state.closed is None and self.check is not None:
+            self.check.say("Close or stop this check first; then the finished checks are shown.")
+            return
+        self._show_home()
+
+    def _show_home(self) -> None:
+        self._end_check()
+        self.home.finished.refresh()
+        self.stack.setCurrentWidget(self.home)
+        self.subject.setText(self._services.shop)
+        self.mark.setVisible(False)
+        self.leave.setVisible(False)
+        self._show_look()
+
+    def _end_check(self) -> None:
+        if self.model is not None:
+            self._stop_running(self.model)
+            self.model.stop()
+            self.model.deleteLater()
+            self.model = None
+        if self.check is not None:
+            self.stack.removeWidget(self.check)
+            self.check.deleteLater()
+            self.check = None
+        if self._demo is not None:
+            self._demo.end()
+            self._demo = None
+
+    @staticmethod
+    def _stop_running(model: CheckModel) -> None:
+        if model.state.closed is not None:
+            return
+        if model.state.aborted is None and not model.state.closing.stripped:
+            out = model.state.plug_is_out
+            model.tap(ev.CheckAborted, reason="The window was closed.", plug_left_out=out)
+        model.close(recheck_after_drive=False)
+
+    def _switch_look(self) -> None:
+        self.set_palette(LIGHT if self._palette is DARK else DARK)
+
+    def set_palette(self, palette: Palette) -> None:
+        """Show everything in this palette."""
+        self._palette = palette
+        self._paint(palette)
+        if self.check is not None:
+            self.check.chart.set_palette(palette)
+        self._show_look()
+
+    def _show_look(self) -> None:
+        self.look.setText("Light" if self._palette is DARK else "Dark")
+
+    def _say(self, sentence: str) -> None:
+        self.said.setText(sentence)
+        self.said.setVisible(bool(sentence))
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Stop a running check, so that its record is closed, and give back what it holds."""
+        self._end_check()
+        super().closeEvent(event)
+
+
+def open_window(app: QApplication, services: Services, palette: Palette) -> MainWindow:
+    """Make the window, dressed and not yet shown."""
+    theme.load_fonts(services.fonts)
+    theme.apply(app, palette)
+    return MainWindow(services, palette, lambda chosen: theme.apply(app, chosen))

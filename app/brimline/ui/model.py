@@ -1,0 +1,77 @@
+"""The view model of a running check: steps it by a timer and tells the widgets what is new."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from brimline.procedure.events import TapEvent
+from brimline.procedure.reasons import Reason
+from brimline.procedure.state import CheckState
+from brimline.session import CheckSession, Snapshot
+from brimline.units import UnitSystem
+
+STEP_MS = 100
+"""Ten looks a second at what is new."""
+
+
+class CheckModel(QObject):
+    """Steps one check and passes taps on.
+
+    ``changed`` carries a :class:`Snapshot`, ``effect`` each effect of the procedure, ``refused``
+    the reasons against the last tap (an empty tuple once one was taken), and ``closed`` the state
+    at the end.
+    """
+
+    changed = Signal(object)
+    effect = Signal(object)
+    refused = Signal(object)
+    closed = Signal(object)
+
+    def __init__(self, session: CheckSession, units: UnitSystem, parent: QObject) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.units = units
+        self._timer = QTimer(self)
+        self._timer.setInterval(STEP_MS)
+        self._timer.timeout.connect(self.step)
+
+    @property
+    def state(self) -> CheckState:
+        """The check as it stands."""
+        return self.session.state
+
+    def start(self) -> None:
+        """Step by the timer from here on."""
+        self._timer.start()
+        self.step()
+
+    def stop(self) -> None:
+        """Step no more."""
+        self._timer.stop()
+
+    def step(self) -> None:
+        """Take in what is new and tell."""
+        for effect in self.session.step():
+            self.effect.emit(effect)
+        snapshot: Snapshot = self.session.snapshot()
+        self.changed.emit(snapshot)
+
+    def tap(self, kind: Callable[..., TapEvent], **fields: Any) -> bool:
+        """Tap now; return whether it was taken."""
+        return self._after(self.session.tap(kind, **fields))
+
+    def close(self, *, recheck_after_drive: bool) -> bool:
+        """Ask for the verdict; return whether it was given."""
+        given = self._after(self.session.close(recheck_after_drive=recheck_after_drive))
+        if given:
+            self.stop()
+            self.closed.emit(self.state)
+        return given
+
+    def _after(self, refused: tuple[Reason, ...]) -> bool:
+        self.refused.emit(refused)
+        self.step()
+        return not refused

@@ -1,0 +1,237 @@
+"""Pages of stages 1 to 4: identify, fluid, sensor, on the ground."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit
+
+from brimline.procedure import events as ev
+from brimline.procedure import facts, gates
+from brimline.procedure.events import Item
+from brimline.procedure.state import CheckState, Stage
+from brimline.reading import SignalName
+from brimline.specsheet.model import Approval, RangeDwell
+from brimline.ui.forms import Choice, QuantityField, button, form, give_role, label
+from brimline.ui.screens.check.page import Caution, Page
+from brimline.units import Dimension, duration
+from brimline.vin import parse_vin
+
+
+class IdentifyPage(Page):
+    """Stage 1."""
+
+    stage = Stage.IDENTIFY
+
+    def fill(self) -> None:
+        """Fields for vehicle and order."""
+        self.vin, self.work_order, self.plate = QLineEdit(), QLineEdit(), QLineEdit()
+        self.vin.setPlaceholderText("typed or scanned")
+        self.odometer = QuantityField(Dimension.DISTANCE, self.model.units, "84210")
+        self.variant = Choice()
+        self.variant.addItems(list(self.model.state.sheet.transmission.variants))
+        self.complaint = QPlainTextEdit()
+        self.complaint.setMaximumHeight(72)
+        self.complaint.setTabChangesFocus(True)
+        self.drained = QCheckBox("The transmission was drained or opened before")
+        self.add(
+            form(
+                ("VIN", self.vin),
+                ("Work order", self.work_order),
+                ("Plate", self.plate),
+                ("Odometer", self.odometer),
+                ("Variant", self.variant),
+                ("Complaint", self.complaint),
+            ),
+            self.drained,
+        )
+        self.add_next("Identify the vehicle", self._identify)
+
+    def _identify(self) -> None:
+        vin = parse_vin(self.vin.text())
+        self.model.tap(
+            ev.VehicleIdentified,
+            vin=vin.text,
+            vin_warning=vin.warning,
+            work_order=self.work_order.text().strip(),
+            plate=self.plate.text().strip(),
+            odometer_km=self.odometer.quantity(),
+            variant=self.variant.currentText(),
+            complaint=self.complaint.toPlainText().strip(),
+            drained=self.drained.isChecked(),
+        )
+
+
+class FluidPage(Page):
+    """Stage 2."""
+
+    stage = Stage.FLUID
+    cautions = (
+        Caution("NOTICE", "A wrong fluid can ruin the transmission. Read the label in your hand."),
+    )
+
+    def fill(self) -> None:
+        """Product and lot, fill path, items."""
+        sheet = self.model.state.sheet
+        self.product = Choice()
+        self.product.setEditable(True)
+        self.product.addItems([fluid.name for fluid in sheet.fluids])
+        self.product.setCurrentText("")
+        self.lot = QLineEdit()
+        self.condition = QCheckBox("The condition of its approval is met")
+        self.condition_words = label("", "soft")
+        self.standing = label("No fluid chosen yet.", "soft")
+        self.add(form(("Product in hand", self.product), ("Lot", self.lot)))
+        self.add(self.condition_words, self.condition)
+        self.add(button("Match the fluid", lambda: self.attempt(self._choose), "next"))
+        self.add(self.standing)
+        self.path = Choice()
+        self.path.addItems([path.name for path in sheet.fill_paths])
+        self.within_reach = QuantityField(Dimension.VOLUME, self.model.units, "2")
+        self.add(form(("Fill path", self.path), ("In reach", self.within_reach)))
+        self.add(button("Choose the fill path", lambda: self.attempt(self._choose_path)))
+        self.add_items((Item.INITIAL_FILL_DONE, *gates.FLUID_ITEMS))
+        self.product.currentTextChanged.connect(self._show_condition)
+        self._show_condition("")
+
+    def _show_condition(self, product: str) -> None:
+        known = self.model.state.sheet.fluid(product)
+        words = known.condition if known and known.approval is Approval.APPROVED else ""
+        self.condition_words.setText(words)
+        for widget in (self.condition, self.condition_words):
+            widget.setVisible(bool(words))
+
+    def _choose(self) -> None:
+        self.model.tap(
+            ev.FluidChosen,
+            product=self.product.currentText().strip(),
+            lot=self.lot.text().strip(),
+            condition_confirmed=self.condition.isChecked() and self.condition.isVisible(),
+        )
+
+    def _choose_path(self) -> None:
+        self.model.tap(
+            ev.FillPathChosen,
+            name=self.path.currentText(),
+            litres_within_reach=self.within_reach.needed(),
+        )
+
+    def show_state(self, state: CheckState) -> None:
+        """Whether the fluid is approved, and the initial fill only where it applies."""
+        drained = state.vehicle is not None and state.vehicle.drained
+        self._items[0].setVisible(drained)
+        if state.fluid is None:
+            return
+        wrong = any(True for _ in gates.fluid_approved(state))
+        said = "not approved for this transmission" if wrong else "approved"
+        text = f"{state.fluid.product}: {said}."
+        if self.standing.text() != text:
+            self.standing.setText(text)
+            give_role(self.standing, "bad" if wrong else "good")
+
+
+class SensorPage(Page):
+    """Stage 3."""
+
+    stage = Stage.SENSOR
+
+    def fill(self) -> None:
+        """What the sensor is compared with."""
+        units = self.model.units
+        self.reading = label("", "heading")
+        self.ambient = QuantityField(Dimension.TEMPERATURE, units, "21")
+        self.coolant = QuantityField(Dimension.TEMPERATURE, units, "21")
+        self.gun = QuantityField(Dimension.TEMPERATURE, units, "20")
+        self.rested = QCheckBox("It stood until all was equally cold")
+        self.add(
+            self.reading,
+            form(
+                ("Ambient", self.ambient),
+                ("Coolant (if known)", self.coolant),
+                ("Infrared gun (if used)", self.gun),
+            ),
+            self.rested,
+            label(
+                "The sensor in the transmission decides; the gun never does. Shiny pans read low.",
+                "soft",
+            ),
+        )
+        self.add_next("Compare the sensor", self._compare)
+
+    def _compare(self) -> None:
+        self.model.tap(
+            ev.SensorChecked,
+            ambient=self.ambient.needed(),
+            coolant=self.coolant.quantity(),
+            infrared=self.gun.quantity(),
+            rested=self.rested.isChecked(),
+        )
+
+    def show_state(self, state: CheckState) -> None:
+        """What the sensor says."""
+        celsius = facts.temperature(state)
+        said = "no reading yet" if celsius is None else self.model.units.temperature(celsius, 1)
+        self.reading.setText(f"The sensor says: {said}")
+
+
+class GroundPage(Page):
+    """Stage 4."""
+
+    stage = Stage.PRECONDITION
+    cautions = (
+        Caution("WARNING", "Running engine: nobody under the vehicle. Extract the exhaust."),
+    )
+
+    def fill(self) -> None:
+        """Items, engine, ranges, idle; by tap only what the vehicle does not tell."""
+        self.add_items(gates.START_ITEMS)
+        measured = self.model.state.measured
+        self._rows: dict[str, QLabel] = {}
+        for name in ("engine", "ranges", "idle"):
+            self._rows[name] = label("", "heading")
+        self.add(self._rows["engine"])
+        if SignalName.ENGINE_SPEED not in measured:
+            self.add(button("Engine started", lambda: self.model.tap(ev.EngineStarted)))
+        self.add(self._rows["ranges"])
+        if SignalName.RANGE not in measured:
+            for name in (*(r.name for r in self.model.state.sheet.ranges), facts.PARK):
+                self.add(button(f"Selector now in {name}", self._selector(name)))
+        self.add(self._rows["idle"])
+        if SignalName.ENGINE_SPEED not in measured:
+            self.idle = QuantityField(Dimension.ROTATION, self.model.units, "650")
+            self.add(form(("Idle speed", self.idle)))
+            self.add(button("Note the idle speed", lambda: self.attempt(self._note_idle)))
+        self.add_items(gates.LEAVE_ITEMS)
+
+    def _selector(self, name: str) -> Callable[[], bool]:
+        return lambda: self.model.tap(ev.RangeSelected, range=name)
+
+    def _note_idle(self) -> None:
+        self.model.tap(ev.IdleSpeedNoted, rpm=self.idle.needed())
+
+    def show_state(self, state: CheckState) -> None:
+        """Engine, ranges and idling as they stand."""
+        runs = facts.engine_runs(state)
+        rpm = "" if state.engine.rpm is None else f", {self.model.units.rotation(state.engine.rpm)}"
+        self._rows["engine"].setText(f"Engine: {'running' if runs else 'not running'}{rpm}")
+        parts = [
+            f"{r.name} held" if facts.range_served(state, r.name) else _to_hold(r)
+            for r in state.sheet.ranges
+        ]
+        stands = facts.selected_range(state) or "not known"
+        self._rows["ranges"].setText(f"Hold each range: {', '.join(parts)}. Now: {stands}")
+        self._rows["idle"].setText(_idle_words(state))
+
+
+def _to_hold(dwell: RangeDwell) -> str:
+    return f"{dwell.name} for {duration(dwell.dwell)}"
+
+
+def _idle_words(state: CheckState) -> str:
+    idle = state.sheet.idle
+    window = f"{idle.speed_low:.0f} to {idle.speed_high:.0f} rpm"
+    if state.engine.idle_served_at is not None:
+        return f"Idled in park for {duration(idle.time)}: done"
+    due = facts.idle_due_at(state)
+    left = "" if due is None else f", {duration(max(0.0, due - state.now))} left"
+    return f"Then idle in park, {window}, for {duration(idle.time)}{left}"

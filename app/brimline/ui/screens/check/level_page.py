@@ -1,0 +1,152 @@
+"""Page of stage 8: first look, then level."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from brimline import wording
+from brimline.errors import UnitError
+from brimline.procedure import events as ev
+from brimline.procedure import facts, gates
+from brimline.procedure.events import Flow
+from brimline.procedure.gates import Gate
+from brimline.procedure.reasons import Code
+from brimline.procedure.state import CheckState, Stage
+from brimline.ui.forms import QuantityField, button, form, give_role, label, panel
+from brimline.ui.screens.check.findings_form import FindingsForm
+from brimline.ui.screens.check.page import Caution, Page
+from brimline.ui.tokens import TOUCH, Space
+from brimline.units import Dimension, duration
+
+
+def _row(*widgets: QWidget) -> QWidget:
+    holder = QWidget()
+    layout = QHBoxLayout(holder)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(Space.SMALL)
+    for widget in widgets:
+        layout.addWidget(widget)
+    return holder
+
+
+class LevelPage(Page):
+    """Stage 8: what comes, what it looks like, what goes in, and the plug in again."""
+
+    stage = Stage.LEVEL
+    cautions = (Caution("WARNING", "Hot fluid and hot metal overhead. Eyes and hands covered."),)
+
+    def fill(self) -> None:
+        """Plug in on top, because it may be wanted at once; then flow, first look, pump."""
+        self.next = label("", "heading")
+        self.plug_in = button("Plug is in", lambda: self.model.tap(ev.PlugIn))
+        self.plug_in.setMinimumHeight(TOUCH + Space.LARGE)
+        self.add(self.next, self.plug_in)
+        self._fill_flow()
+        self._fill_look()
+        self._fill_pump()
+        self.stripped = button("The thread is stripped", self._stripped, "stop")
+        self.add(self.stripped)
+
+    def _fill_flow(self) -> None:
+        rate = self.model.state.sheet.level.drip_rate
+        self.runs = button("It runs", lambda: self._judge(Flow.RUNS))
+        self.nothing = button("Nothing comes", lambda: self._judge(Flow.NOTHING))
+        self.drip = QuantityField(Dimension.DRIP, self.model.units, f"{rate:g}")
+        self.drips = button("It drips", lambda: self.attempt(self._drips))
+        self.flow_box = panel(
+            label("What comes out of the plug hole?", "heading"),
+            _row(self.runs, self.nothing),
+            form((f"Drip rate (at the rim: {rate:g} drops/s)", self.drip)),
+            self.drips,
+        )
+        self.add(self.flow_box)
+
+    def _fill_look(self) -> None:
+        self.form = FindingsForm()
+        self.look = button("First look taken", lambda: self.attempt(self._look), "next")
+        self.look_box = panel(
+            label("First look, before anything is added", "heading"), self.form, self.look
+        )
+        self.add(self.look_box)
+
+    def _fill_pump(self) -> None:
+        units = self.model.units
+        self.pump_on = button("Pump is on", lambda: self.model.tap(ev.PumpStarted))
+        self.amount = QuantityField(Dimension.VOLUME, units, "0.2")
+        self.shelf = QuantityField(Dimension.TEMPERATURE, units, "21")
+        self.pump_off = button("Pump is off", lambda: self.attempt(self._pump_off))
+        self.pump_words = label("", "soft")
+        self.pump_box = panel(
+            label("Top up", "heading"),
+            self.pump_words,
+            self.pump_on,
+            form(("Pumped in", self.amount), ("Its temperature (if known)", self.shelf)),
+            self.pump_off,
+        )
+        self.add(self.pump_box)
+
+    def _judge(self, flow: Flow) -> None:
+        self.model.tap(ev.FlowJudged, flow=flow)
+
+    def _drips(self) -> None:
+        rate = self.drip.needed()
+        if not 0 < rate <= 20:
+            raise UnitError("A drip is more than 0 and at most 20 drops/s; faster, it runs.")
+        self.model.tap(ev.FlowJudged, flow=Flow.DRIPS, drops_per_second=rate)
+
+    def _look(self) -> None:
+        flow = self.model.state.level.flow
+        drawn = flow is not None and flow.flow is Flow.NOTHING
+        self.model.tap(ev.FirstLook, findings=self.form.findings(), drawn_sample=drawn)
+
+    def _pump_off(self) -> None:
+        self.model.tap(
+            ev.PumpStopped, litres=self.amount.needed(), fluid_celsius=self.shelf.quantity()
+        )
+        self.amount.clear()
+
+    def _stripped(self) -> None:
+        self.model.tap(ev.PlugStripped)
+
+    def show_state(self, state: CheckState) -> None:
+        """Only what applies now is shown; the next step in words."""
+        pumping = state.level.pump_since is not None
+        self.next.setText(self._next_words(state))
+        give_role(
+            self.plug_in, "next" if state.causes or state.level.reached_at is not None else ""
+        )
+        self.flow_box.setVisible(not pumping and not state.causes)
+        self.look_box.setVisible(state.first_look is None and state.level.flow is not None)
+        against = {reason.code for reason in gates.reasons(Gate.TOP_UP, state)}
+        wanted = not (against - {Code.SETTLING}) or pumping
+        self.pump_box.setVisible(wanted)
+        self.pump_on.setEnabled(not against)
+        self.pump_on.setVisible(not pumping)
+        self.pump_off.setEnabled(pumping)
+        left = self.model.units.volume(max(0.0, facts.top_up_left(state)))
+        self.pump_words.setText(f"At most {left} more. Pump off, settle, then judge again.")
+
+    def _next_words(self, state: CheckState) -> str:
+        if state.causes:
+            return wording.answer(state)
+        level = state.level
+        if level.reached_at is not None:
+            return "The level is at the rim. Put the plug in."
+        if level.pump_since is not None:
+            return "Pumping. Say when the pump is off, and how much went in."
+        left = (facts.settled_at(state) or state.now) - state.now
+        if left > 0:
+            return f"Pumped fluid runs back. Judge again in {duration(left)}."
+        return self._judging_words(state)
+
+    @staticmethod
+    def _judging_words(state: CheckState) -> str:
+        flow = state.level.flow
+        if flow is None:
+            return "Say what comes out of the plug hole."
+        nothing = flow.flow is Flow.NOTHING and not state.level.overflowed
+        if state.first_look is None:
+            return "Draw a sample and judge it." if nothing else "Catch the first fluid; judge it."
+        if nothing:
+            return "Nothing comes: top up in small amounts."
+        return "Wait until it only drips, then say how fast."

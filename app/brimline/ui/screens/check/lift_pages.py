@@ -1,0 +1,140 @@
+"""Pages of stages 5 to 7: raise, to temperature, plug out."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QPushButton
+
+from brimline.procedure import events as ev
+from brimline.procedure import facts, gates
+from brimline.procedure.events import Item
+from brimline.procedure.gates import Gate, reasons
+from brimline.procedure.state import CheckState, Stage
+from brimline.reading import SignalName
+from brimline.session import Snapshot
+from brimline.ui.forms import QuantityField, button, form, label
+from brimline.ui.screens.check.page import Caution, Page
+from brimline.ui.tokens import TOUCH
+from brimline.units import Dimension, duration
+
+
+class RaisePage(Page):
+    """Stage 5."""
+
+    stage = Stage.RAISE
+    cautions = (
+        Caution("DANGER", "A vehicle that comes off its lift kills. Lock the lift before you go."),
+        Caution("WARNING", "Exhaust, pan and fluid burn; fans and belts turn without warning."),
+    )
+
+    def fill(self) -> None:
+        """Items, then the level of the vehicle on its own datum."""
+        self.add_items((Item.LIFT_LOCKED, *gates.RAISE_ITEMS))
+        self.add(
+            label("Level on the vehicle's datum, each way and turned round", "heading"),
+            label("Nose up and right side up are positive.", "soft"),
+        )
+        self._fields = {}
+        rows = []
+        for key, name in (
+            ("lengthwise", "Lengthwise"),
+            ("lengthwise_turned", "Turned round"),
+            ("crosswise", "Crosswise"),
+            ("crosswise_turned", "Turned round"),
+        ):
+            self._fields[key] = QuantityField(Dimension.ANGLE, self.model.units, "0.2")
+            rows.append((name, self._fields[key]))
+        self.add(form(*rows))
+        self.answer = label("", "soft")
+        self.add_next("Take the level down", self._measure)
+        self.add(self.answer)
+
+    def _measure(self) -> None:
+        angles = {key: field.needed() for key, field in self._fields.items()}
+        self.model.tap(ev.TiltMeasured, **angles)
+
+    def show_state(self, state: CheckState) -> None:
+        """What the tilt does to the level, in litres."""
+        if state.tilt is None:
+            self.answer.setText("Not measured yet.")
+            return
+        litres = gates.tilt_error(state.sheet, state.tilt)
+        self.answer.setText(
+            f"Largest angle {gates.largest_tilt(state.tilt):.1f}°, allowed "
+            f"{state.sheet.level.allowed_tilt:.1f}°. It shifts the level by at least "
+            f"{self.model.units.small_volume(abs(litres))}."
+        )
+
+
+class TemperaturePage(Page):
+    """Stage 6."""
+
+    stage = Stage.TEMPERATURE
+    cautions = (
+        Caution(
+            "WARNING",
+            "Do not heat the fluid by stalling the engine: it gains some 5 °C (10 °F) each second, "
+            "burns people and ruins the converter.",
+        ),
+    )
+
+    def fill(self) -> None:
+        """What is waited for; engine taps where the vehicle does not tell."""
+        self.waiting = label("", "heading")
+        self.advice = label("", "soft")
+        self.add(self.waiting, self.advice)
+        if SignalName.ENGINE_SPEED not in self.model.state.measured:
+            self.add(button("Engine stopped", lambda: self.model.tap(ev.EngineStopped)))
+            self.add(button("Engine started", lambda: self.model.tap(ev.EngineStarted)))
+        self.provisional = button("End here; the vehicle comes back for a recheck", self._end)
+        self.add(self.provisional)
+
+    def _end(self) -> None:
+        self.model.tap(ev.EndedProvisional, reason="Not repeated today.")
+
+    def show_state(self, state: CheckState) -> None:
+        """Where the fluid is and what brings it into its band."""
+        celsius, band, units = facts.temperature(state), state.band, self.model.units
+        self.provisional.setVisible(state.provisional)
+        if celsius is None:
+            self.waiting.setText("No fresh reading of the fluid temperature.")
+            self.advice.setText("Look after the connection, or key in what an instrument shows.")
+        elif band.low is not None and celsius < band.low:
+            gap = units.temperature_difference(band.low - celsius)
+            self.waiting.setText(f"{gap} below the band. Let the engine idle in park.")
+            self.advice.setText("Meanwhile: catch pan under the plug, pump and fluid at hand.")
+        elif celsius > (band.high if band.high is not None else band.limit):
+            top = band.high if band.high is not None else band.limit
+            gap = units.temperature_difference(celsius - top)
+            self.waiting.setText(
+                f"{gap} above the band. Engine off, or a fan, until it has cooled."
+            )
+            wait = duration(state.sheet.idle.circulation_after_stop)
+            self.advice.setText(f"After any stop the fluid circulates for {wait} again.")
+        else:
+            self.waiting.setText("In the band. What is listed beside still stands against it.")
+            self.advice.setText("")
+
+
+class PlugOutPage(Page):
+    """Stage 7."""
+
+    stage = Stage.PLUG_OUT
+    cautions = (
+        Caution("WARNING", "Hot fluid follows the plug. Gloves and eye protection; stand aside."),
+    )
+
+    def fill(self) -> None:
+        """The one button."""
+        self.add(label("Every gate is open. Take the check plug out, then press.", "heading"))
+        self.out: QPushButton = button("Plug is out", self._out, "next")
+        self.out.setMinimumSize(QSize(0, 2 * TOUCH))
+        self.add(self.out)
+
+    def _out(self) -> None:
+        self.model.tap(ev.PlugOut)
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """The button is alive while the gate is open."""
+        super().show_snapshot(snapshot)
+        self.out.setEnabled(not reasons(Gate.PLUG_OUT, snapshot.state))

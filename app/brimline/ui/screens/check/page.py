@@ -1,0 +1,100 @@
+"""What all pages of the guided check have in common."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from brimline.errors import BrimlineError
+from brimline.procedure import events as ev
+from brimline.procedure.events import Item
+from brimline.procedure.state import CheckState, Stage
+from brimline.session import Snapshot
+from brimline.ui.forms import ItemButton, button, label
+from brimline.ui.model import CheckModel
+from brimline.ui.tokens import Space
+from brimline.ui.widgets.caution import CautionBox
+from brimline.wording import STAGES
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A caution before a step: signal word and text."""
+
+    word: str
+    text: str
+
+
+class Page(QWidget):
+    """One stage's page: title, cautions, what is to be done.
+
+    :param say: shows a sentence where something typed cannot be.
+    """
+
+    stage: Stage
+    cautions: tuple[Caution, ...] = ()
+
+    def __init__(self, model: CheckModel, say: Callable[[str], None]) -> None:
+        super().__init__()
+        self.model = model
+        self._say = say
+        self._items: list[ItemButton] = []
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(0, 0, Space.SMALL, 0)
+        self.column.setSpacing(Space.SMALL)
+        self.column.addWidget(label(STAGES[self.stage], "title"))
+        for caution in (*self.cautions, *self._sheet_cautions()):
+            self.column.addWidget(CautionBox(caution.word, caution.text))
+        self.fill()
+        self.column.addStretch(1)
+
+    def _sheet_cautions(self) -> Iterable[Caution]:
+        for caution in self.model.state.sheet.cautions:
+            if caution.stage == self.stage.value:
+                yield Caution(caution.word.value, caution.text)
+
+    def fill(self) -> None:
+        """Build what the page holds besides title and cautions."""
+
+    def show_state(self, state: CheckState) -> None:
+        """Show what the state says; called with every snapshot while the page is up."""
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Show the snapshot."""
+        for item in self._items:
+            item.show_confirmed(item.item in snapshot.state.confirmed)
+        self.show_state(snapshot.state)
+
+    def add(self, *widgets: QWidget) -> None:
+        """Put widgets under what is there."""
+        for widget in widgets:
+            self.column.addWidget(widget)
+
+    def add_items(self, items: Iterable[Item]) -> None:
+        """Put item buttons under what is there."""
+        for item in items:
+            made = ItemButton(item, self._toggle)
+            self._items.append(made)
+            self.column.addWidget(made)
+
+    def add_next(self, text: str, pressed: Callable[[], object]) -> QWidget:
+        """Put the page's main button under what is there."""
+        made = button(text, lambda: self.attempt(pressed), "next")
+        self.column.addWidget(made)
+        return made
+
+    def attempt(self, what: Callable[[], object]) -> None:
+        """Do something with what was typed; say in one sentence what cannot be."""
+        try:
+            what()
+        except BrimlineError as error:
+            self._say(_capital(error.sentence))
+
+    def _toggle(self, item: Item, confirmed: bool) -> None:
+        self.model.tap(ev.Confirmed if confirmed else ev.Withdrawn, item=item)
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]

@@ -1,0 +1,231 @@
+"""The guided check: stepper, the stage's page, figures, chart, and what stands against the plug."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from brimline import wording
+from brimline.procedure.reasons import Reason
+from brimline.procedure.state import Alarm, Stage
+from brimline.session import Snapshot
+from brimline.ui.demo_strip import DemoControls, DemoStrip
+from brimline.ui.forms import button, label
+from brimline.ui.model import CheckModel
+from brimline.ui.screens.check.closing_pages import ClosePage, ConditionPage, RecordPage
+from brimline.ui.screens.check.drawers import (
+    AbortDrawer,
+    Drawer,
+    HandOverDrawer,
+    OverrideDrawer,
+)
+from brimline.ui.screens.check.ground_pages import (
+    FluidPage,
+    GroundPage,
+    IdentifyPage,
+    SensorPage,
+)
+from brimline.ui.screens.check.level_page import LevelPage
+from brimline.ui.screens.check.lift_pages import PlugOutPage, RaisePage, TemperaturePage
+from brimline.ui.screens.check.page import Page
+from brimline.ui.tokens import Palette, Space
+from brimline.ui.widgets.figures import BigFigures
+from brimline.ui.widgets.reasons import ReasonList
+from brimline.ui.widgets.stepper import Stepper
+from brimline.ui.widgets.strip_chart import StripChart
+
+PAGES: tuple[type[Page], ...] = (
+    IdentifyPage, FluidPage, SensorPage, GroundPage, RaisePage, TemperaturePage, PlugOutPage,
+    LevelPage, ClosePage, ConditionPage, RecordPage,
+)  # fmt: skip
+
+LEFT_PX, PAGE_PX = 258, 414
+
+
+class CheckScreen(QWidget):
+    """One running check on the screen.
+
+    :param demo: a simulated vehicle, for the strip at the bottom.
+    :param palette: of the chart and the figures, which are drawn and not styled.
+    :param after: what is shown once the check has closed, under the verdict.
+    """
+
+    def __init__(
+        self,
+        model: CheckModel,
+        palette: Palette,
+        demo: DemoControls | None,
+        after: Callable[[], QWidget],
+    ) -> None:
+        super().__init__()
+        self.model = model
+        self._after = after
+        self.stepper = Stepper()
+        self.figures = BigFigures(model.units)
+        self.chart = StripChart(palette, model.units)
+        self.reasons = ReasonList(model.units)
+        self.reasons.set_open_text("Nothing stands against taking the plug out.")
+        self.reasons.override_asked.connect(self._ask_override)
+        self.alarm = label("", "alarm")
+        self.said = label("", "bad")
+        self.pages: dict[Stage, Page] = {}
+        self._areas: dict[Stage, QScrollArea] = {}
+        self.stack = QStackedWidget()
+        self._drawer: Drawer | None = None
+        self._stage: Stage | None = None
+        self.strip = DemoStrip(demo) if demo is not None else None
+        self._lay_out()
+        model.changed.connect(self._show)
+        model.refused.connect(self._show_refusal)
+        model.closed.connect(self._show_closed)
+
+    def _lay_out(self) -> None:
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(Space.MEDIUM, Space.MEDIUM, Space.MEDIUM, Space.MEDIUM)
+        whole.setSpacing(Space.MEDIUM)
+        whole.addWidget(self.alarm)
+        columns = QHBoxLayout()
+        columns.setSpacing(Space.MEDIUM)
+        columns.addWidget(self._left())
+        columns.addWidget(self._middle())
+        columns.addLayout(self._right(), 1)
+        whole.addLayout(columns, 1)
+        if self.strip is not None:
+            whole.addWidget(self.strip)
+
+    def _left(self) -> QWidget:
+        frame = QFrame()
+        frame.setProperty("role", "panel")
+        frame.setFixedWidth(LEFT_PX)
+        column = QVBoxLayout(frame)
+        column.setContentsMargins(Space.SMALL, Space.SMALL, Space.SMALL, Space.SMALL)
+        column.addWidget(self.stepper)
+        column.addStretch(1)
+        self.hand_over = button("Hand over", self._ask_hand_over)
+        self.abort = button("Stop the check", self._ask_abort, "stop")
+        column.addWidget(self.hand_over)
+        column.addWidget(self.abort)
+        return frame
+
+    def _middle(self) -> QWidget:
+        frame = QFrame()
+        frame.setProperty("role", "panel")
+        frame.setFixedWidth(PAGE_PX)
+        column = QVBoxLayout(frame)
+        column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.SMALL, Space.MEDIUM)
+        column.addWidget(self.stack, 1)
+        column.addWidget(self.said)
+        self.said.hide()
+        return frame
+
+    def _right(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setSpacing(Space.MEDIUM)
+        column.addWidget(self.figures)
+        column.addWidget(self.chart, 3)
+        self.against = QFrame()
+        self.against.setProperty("role", "panel")
+        below = QVBoxLayout(self.against)
+        below.setContentsMargins(Space.LARGE, Space.SMALL, Space.SMALL, Space.SMALL)
+        below.addWidget(label("What stands against taking the plug out", "heading"))
+        below.addWidget(self.reasons, 1)
+        column.addWidget(self.against, 2)
+        self.drawers = column
+        return column
+
+    def page(self, stage: Stage) -> Page:
+        """Return the page of a stage, made when it is first wanted."""
+        shown = Stage.RECORD if stage is Stage.OVER else stage
+        if shown not in self.pages:
+            kind = next(kind for kind in PAGES if kind.stage is shown)
+            made = kind(self.model, self.say)
+            self.pages[shown] = made
+            area = QScrollArea()
+            area.setWidgetResizable(True)
+            area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+            area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+            area.setWidget(made)
+            self._areas[shown] = area
+            self.stack.addWidget(area)
+        return self.pages[shown]
+
+    def say(self, sentence: str) -> None:
+        """Show a sentence under the page; an empty one takes it away."""
+        self.said.setText(sentence)
+        self.said.setVisible(bool(sentence))
+
+    def _show(self, snapshot: Snapshot) -> None:
+        page = self.page(snapshot.state.stage)
+        page.show_snapshot(snapshot)
+        if self._stage is not page.stage:
+            self._stage = page.stage
+            self.stack.setCurrentWidget(self._areas[page.stage])
+            _focus_first(page)
+        self.stepper.show_snapshot(snapshot)
+        self.figures.show_snapshot(snapshot)
+        self.chart.show_snapshot(snapshot)
+        self.reasons.show_reasons(snapshot.against_plug)
+        waiting = snapshot.state.end is None and not snapshot.state.plug_is_out
+        self.against.setVisible(waiting and self._drawer is None and not snapshot.state.aborted)
+        self._show_alarm(snapshot)
+        if self.strip is not None:
+            self.strip.show_snapshot(snapshot)
+
+    def _show_alarm(self, snapshot: Snapshot) -> None:
+        alarms = snapshot.state.alarms
+        answer = wording.answer(snapshot.state) if Alarm.PLUG_IN in alarms else ""
+        words = ". ".join(wording.ALARMS[alarm] for alarm in sorted(alarms, reverse=True))
+        self.alarm.setText(f"{words}. {answer}".strip() if alarms else "")
+        self.alarm.setVisible(bool(alarms))
+
+    def _show_refusal(self, refused: tuple[Reason, ...]) -> None:
+        self.say("\n".join(wording.sentence(reason, self.model.units) for reason in refused[:4]))
+
+    def _show_closed(self, _state: object) -> None:
+        self.page(Stage.RECORD).add(self._after())
+        for made in (self.hand_over, self.abort):
+            made.setEnabled(False)
+        if self.strip is not None:
+            self.strip.setVisible(False)
+
+    def _ask_override(self, reason: Reason) -> None:
+        self._open(OverrideDrawer(reason, self.model, self._close_drawer))
+
+    def _ask_abort(self) -> None:
+        self._open(AbortDrawer(self.model, self._close_drawer))
+
+    def _ask_hand_over(self) -> None:
+        self._open(HandOverDrawer(self.model, self._close_drawer))
+
+    def _open(self, drawer: Drawer) -> None:
+        self._close_drawer()
+        self._drawer = drawer
+        self.drawers.addWidget(drawer, 2)
+        self.against.hide()
+        _focus_first(drawer)
+
+    def _close_drawer(self) -> None:
+        if self._drawer is not None:
+            self.drawers.removeWidget(self._drawer)
+            self._drawer.hide()
+            self._drawer.deleteLater()
+            self._drawer = None
+            self.model.step()
+
+
+def _focus_first(holder: QWidget) -> None:
+    """Put the keyboard where the next thing is entered."""
+    for child in holder.findChildren(QWidget):
+        takes = child.focusPolicy() & Qt.FocusPolicy.TabFocus
+        if takes and child.isEnabled() and child.isVisibleTo(holder):
+            child.setFocus(Qt.FocusReason.OtherFocusReason)
+            return

@@ -1,0 +1,126 @@
+"""Applies the tokens to Qt: the shipped type family, the palette, one style sheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
+from PySide6.QtWidgets import QApplication
+
+from brimline.errors import InstallationError
+from brimline.ui.tokens import FAMILY, TOUCH, Palette, Space, Type
+
+
+def load_fonts(folder: Path) -> None:
+    """Make the shipped family known to Qt.
+
+    :raises InstallationError: a font is missing or damaged.
+    """
+    files = sorted(folder.glob("*.ttf"))
+    if not files:
+        raise InstallationError("Brimline's fonts are missing: install Brimline again.")
+    for file in files:
+        if QFontDatabase.addApplicationFont(str(file)) < 0:
+            raise InstallationError(f"The font {file.name} is damaged: install Brimline again.")
+
+
+def apply(app: QApplication, palette: Palette) -> None:
+    """Give the whole application this palette."""
+    font = QFont(FAMILY)
+    font.setPixelSize(Type.BODY)
+    app.setStyle("Fusion")
+    app.setFont(font)
+    app.setPalette(_qt_palette(palette))
+    app.setStyleSheet(_style_sheet(palette))
+
+
+def _qt_palette(p: Palette) -> QPalette:
+    qt = QPalette()
+    role = QPalette.ColorRole
+    for which, colour in (
+        (role.Window, p.page),
+        (role.WindowText, p.ink),
+        (role.Base, p.surface),
+        (role.AlternateBase, p.raised),
+        (role.Text, p.ink),
+        (role.Button, p.raised),
+        (role.ButtonText, p.ink),
+        (role.PlaceholderText, p.soft),
+        (role.Highlight, p.accent),
+        (role.HighlightedText, p.on_accent),
+        (role.ToolTipBase, p.surface),
+        (role.ToolTipText, p.ink),
+        (role.Link, p.accent),
+    ):
+        qt.setColor(which, QColor(colour))
+    return qt
+
+
+def _style_sheet(p: Palette) -> str:
+    return f"""
+    QWidget {{ color: {p.ink}; font-size: {Type.BODY}px; }}
+    QMainWindow, QDialog {{ background: {p.page}; }}
+    QFrame[role="panel"] {{
+        background: {p.surface}; border: 1px solid {p.line}; border-radius: {Space.SMALL}px;
+    }}
+    QFrame[role="header"] {{ background: {p.surface}; border-bottom: 1px solid {p.line}; }}
+    QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}
+    QLabel[role="title"] {{ font-size: {Type.TITLE}px; font-weight: 700; }}
+    QLabel[role="heading"] {{ font-size: {Type.LABEL}px; font-weight: 700; }}
+    QLabel[role="soft"] {{ color: {p.soft}; }}
+    QLabel[role="small"] {{ color: {p.soft}; font-size: {Type.SMALL}px; }}
+    QLabel[role="good"] {{ color: {p.good}; font-weight: 700; }}
+    QLabel[role="bad"] {{ color: {p.bad}; font-weight: 700; }}
+    QLabel[role="mark"] {{
+        background: {p.ink}; color: {p.surface}; font-weight: 700; font-size: {Type.SMALL}px;
+        border-radius: {Space.TIGHT}px; padding: {Space.TIGHT}px {Space.SMALL}px;
+    }}
+    QLabel[role="alarm"] {{
+        background: {p.bad}; color: {p.on_bad}; font-weight: 700; font-size: {Type.LABEL}px;
+        border-radius: {Space.SMALL}px; padding: {Space.MEDIUM}px;
+    }}
+    QPushButton {{
+        background: {p.raised}; border: 1px solid {p.line}; border-radius: {Space.SMALL}px;
+        min-height: {TOUCH - 2}px; padding: 0 {Space.LARGE}px; font-size: {Type.BODY}px;
+    }}
+    QPushButton:hover {{ border-color: {p.accent}; }}
+    QPushButton:focus {{ border: 2px solid {p.accent}; }}
+    QPushButton:disabled {{ color: {p.soft}; background: {p.page}; }}
+    QPushButton[role="next"] {{
+        background: {p.accent}; color: {p.on_accent}; border-color: {p.accent}; font-weight: 700;
+        font-size: {Type.LABEL}px;
+    }}
+    QPushButton[role="next"]:focus {{ border: 3px solid {p.ink}; }}
+    QPushButton[role="next"]:disabled {{
+        background: {p.raised}; color: {p.soft}; border: 1px dashed {p.soft};
+    }}
+    QPushButton[role="stop"] {{ color: {p.bad}; border-color: {p.bad}; }}
+    QPushButton[role="item"] {{ text-align: left; }}
+    QPushButton[role="item"]:checked {{
+        border-color: {p.good}; color: {p.good}; font-weight: 700;
+    }}
+    QLineEdit, QComboBox, QPlainTextEdit {{
+        background: {p.surface}; border: 1px solid {p.soft}; border-radius: {Space.TIGHT}px;
+        min-height: {TOUCH - 8}px; padding: 0 {Space.SMALL}px;
+        selection-background-color: {p.accent}; selection-color: {p.on_accent};
+    }}
+    QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{ border: 2px solid {p.accent}; }}
+    QComboBox::drop-down {{ border: none; width: 30px; }}
+    QComboBox QAbstractItemView {{
+        background: {p.surface}; selection-background-color: {p.accent};
+        selection-color: {p.on_accent};
+    }}
+    QCheckBox {{ min-height: {TOUCH - 12}px; spacing: {Space.SMALL}px; }}
+    QCheckBox::indicator {{ width: 22px; height: 22px; }}
+    QHeaderView::section {{
+        background: {p.raised}; color: {p.ink}; border: none; padding: {Space.SMALL}px;
+        font-weight: 700;
+    }}
+    QTableView {{ background: {p.surface}; gridline-color: {p.line}; border: 1px solid {p.line}; }}
+    QTableView::item:selected {{ background: {p.accent}; color: {p.on_accent}; }}
+    QScrollBar:vertical {{ background: transparent; width: 14px; }}
+    QScrollBar::handle:vertical {{
+        background: {p.line}; border-radius: 5px; min-height: 40px; margin: 2px;
+    }}
+    QScrollBar::add-line, QScrollBar::sub-line {{ height: 0; width: 0; }}
+    """

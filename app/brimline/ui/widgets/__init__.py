@@ -1,0 +1,1 @@
+"""Widgets that any screen may use; each knows how to show one kind of thing."""

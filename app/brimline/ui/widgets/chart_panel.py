@@ -1,0 +1,183 @@
+"""One panel of the strip chart: its plot items are made once and only fed.
+
+Measured with pyqtgraph 0.14: a fixed range with ``clipToView`` keeps a redraw at a few ms, a pen
+of two px with antialiasing costs tens of them, and one without hundreds where eight hours of
+readings are drawn unthinned. Gaps are ``nan`` with ``connect="finite"``, so the
+check for finite values is never skipped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import pyqtgraph as pg
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QColor, QFont
+
+from brimline.trace import Array
+from brimline.ui.tokens import FAMILY, Palette, Type
+from brimline.ui.widgets.chart_scale import (
+    Range,
+    lone_points,
+    thinned,
+    time_ticks,
+    value_ticks,
+)
+from brimline.ui.widgets.chart_words import TIME_ROOM
+
+AXIS_WIDTH = 56
+"""Room in px for the numbers left of a panel."""
+
+_FAR = 1e5  # beyond any axis: where an open end of a band lies
+_OVERHANG = 40  # px that a number may stand out beyond the end of its axis
+_MOST_POINTS = 3000  # two and more for each px of a wide screen
+_TIME_TICK_PX = 76
+_VALUE_TICK_PX = 34
+
+
+@dataclass(frozen=True)
+class Look:
+    """The colours of a panel's own parts."""
+
+    trace: str
+    band: str
+    edge: str
+    span: str
+    palette: Palette
+
+
+class Panel:
+    """A plot with a shaded band, a dashed limit, shaded spans, marks and one trace.
+
+    :param plot: an empty plot of a ``GraphicsLayoutWidget``.
+    :param numbered: whether the times are written below.
+    """
+
+    def __init__(self, plot: Any, *, numbered: bool) -> None:
+        self.plot = plot
+        self.x: Range = (0.0, 1.0)
+        self.y: Range = (0.0, 1.0)
+        self._ticks: tuple[object, ...] = ()
+        self._fed: dict[str, tuple[object, ...]] = {}
+        plot.setMouseEnabled(x=False, y=False)
+        plot.setMenuEnabled(False)
+        plot.hideButtons()
+        plot.disableAutoRange()
+        plot.getViewBox().sigResized.connect(self._tick)
+        self._axes(numbered)
+        self._band = pg.LinearRegionItem(orientation="horizontal", movable=False)
+        self._spans = pg.BarGraphItem(x0=[], x1=[], y0=[], y1=[], pen=pg.mkPen(None))
+        self._limit = pg.InfiniteLine(angle=0, movable=False)
+        self._now = pg.InfiniteLine(angle=90, movable=False)
+        self._span_edges = pg.PlotCurveItem(connect="pairs")
+        self._marks = pg.PlotCurveItem(connect="pairs")
+        self._curve = pg.PlotDataItem(connect="finite")
+        self._curve.setClipToView(True)
+        self._dots = pg.ScatterPlotItem(size=7, pen=pg.mkPen(None), pxMode=True)
+        items = (
+            self._band, self._spans, self._span_edges, self._marks, self._limit, self._now,
+            self._curve, self._dots,
+        )  # fmt: skip
+        for depth, item in enumerate(items):
+            item.setZValue(depth)
+            plot.addItem(item, ignoreBounds=True)
+        self._band.hide()
+        self._limit.hide()
+
+    def _axes(self, numbered: bool) -> None:
+        font = QFont(FAMILY)
+        font.setPixelSize(Type.SMALL)
+        for side in ("left", "bottom"):
+            axis = self.plot.getAxis(side)
+            axis.setStyle(tickFont=font, tickTextOffset=6, hideOverlappingLabels=_OVERHANG)
+            axis.enableAutoSIPrefix(False)
+        self.plot.getAxis("left").setWidth(AXIS_WIDTH)
+        bottom = self.plot.getAxis("bottom")
+        bottom.setStyle(showValues=numbered)
+        bottom.setHeight(TIME_ROOM if numbered else 6)
+
+    def paint(self, look: Look) -> None:
+        """Take these colours."""
+        p = look.palette
+        for side in ("left", "bottom"):
+            axis = self.plot.getAxis(side)
+            axis.setPen(pg.mkPen(p.line))
+            axis.setTextPen(pg.mkPen(p.soft))
+        self._band.setBrush(pg.mkBrush(look.band))
+        for line in self._band.lines:
+            line.setPen(pg.mkPen(look.edge, width=1))
+        self._spans.setOpts(brush=pg.mkBrush(_see_through(look.span)))
+        self._span_edges.setPen(pg.mkPen(p.soft, width=1))
+        self._marks.setPen(pg.mkPen(p.soft, width=1, style=Qt.PenStyle.DotLine))
+        self._limit.setPen(pg.mkPen(p.bad, width=1, style=Qt.PenStyle.DashLine))
+        self._now.setPen(pg.mkPen(p.line, width=1))
+        self._curve.setPen(pg.mkPen(look.trace, width=2))
+        self._dots.setBrush(pg.mkBrush(look.trace))
+
+    def area(self) -> QRectF:
+        """Return where the plot lies in the scene, in px."""
+        box: QRectF = self.plot.getViewBox().sceneBoundingRect()
+        return box
+
+    def set_band(self, low: float | None, high: float | None, limit: float | None) -> None:
+        """Shade from ``low`` to ``high``, either end open, and draw the dashed limit."""
+        self._band.setRegion((-_FAR if low is None else low, _FAR if high is None else high))
+        self._band.lines[1].setVisible(high != limit)  # the limit's own line stands there
+        self._band.show()
+        self._limit.setVisible(limit is not None)
+        if limit is not None:
+            self._limit.setValue(limit)
+
+    def set_ranges(self, x: Range, y: Range, now: float) -> None:
+        """Show this part of the plane, with a thin line at ``now``."""
+        self._now.setValue(now)
+        if (x, y) != (self.x, self.y):
+            self.x, self.y = x, y
+            self.plot.setRange(xRange=x, yRange=y, padding=0, disableAutoRange=True)
+            self._tick()
+
+    def _tick(self, *_: object) -> None:
+        """Number the axes as densely as the panel's size allows."""
+        area = self.area()
+        across = max(2, int(area.width() / _TIME_TICK_PX))
+        upward = max(1, int(area.height() / _VALUE_TICK_PX))
+        ticks = (self.x, self.y, across, upward)
+        if ticks != self._ticks:
+            self._ticks = ticks
+            self.plot.getAxis("bottom").setTicks([time_ticks(self.x, across)])
+            self.plot.getAxis("left").setTicks([value_ticks(self.y, upward)])
+
+    def feed(self, t: Array, y: Array, spans: Sequence[Range], marks: Sequence[float]) -> None:
+        """Draw the trace, the spans and the marks; what has not changed is left as it is."""
+        ends = (float(t[0]), float(t[-1]), float(y[-1])) if len(t) else ()
+        if self._is_new("trace", len(t), *ends):
+            self._curve.setData(*thinned(t, y, _MOST_POINTS))
+            self._dots.setData(*lone_points(t, y))
+        bottom, top = self.y
+        if self._is_new("spans", self.y, *spans):
+            left, right = [s[0] for s in spans], [s[1] for s in spans]
+            floor, ceiling = [bottom] * len(spans), [top] * len(spans)
+            self._spans.setOpts(x0=left, x1=right, y0=floor, y1=ceiling)
+            self._span_edges.setData(*_uprights([x for s in spans for x in s], self.y))
+        if self._is_new("marks", self.y, *marks):
+            self._marks.setData(*_uprights(marks, self.y))
+
+    def _is_new(self, part: str, *content: object) -> bool:
+        """Whether a part would be fed something else than the last time."""
+        if self._fed.get(part) == content:
+            return False
+        self._fed[part] = content
+        return True
+
+
+def _uprights(places: Sequence[float], y: Range) -> tuple[Array, Array]:
+    return np.repeat(np.asarray(places, float), 2), np.tile(np.asarray(y, float), len(places))
+
+
+def _see_through(colour: str) -> QColor:
+    shade = QColor(colour)
+    shade.setAlphaF(0.6)
+    return shade

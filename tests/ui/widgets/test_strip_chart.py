@@ -1,0 +1,193 @@
+"""The strip chart shows what the check knows, in items that are made once."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+import pytest
+from live_play import LivePlay
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+from pytestqt.qtbot import QtBot
+
+from brimline.procedure import events as ev
+from brimline.session import Snapshot
+from brimline.ui.tokens import DARK, LIGHT, Palette
+from brimline.ui.widgets import strip_chart
+from brimline.ui.widgets.chart_words import Words
+from brimline.ui.widgets.strip_chart import WAITING, StripChart
+from brimline.units import METRIC, US
+
+
+@pytest.fixture
+def chart(qtbot: QtBot, palette: Palette) -> StripChart:
+    shown = StripChart(palette, METRIC)
+    qtbot.addWidget(shown)
+    shown.resize(800, 480)
+    shown.show()
+    QApplication.processEvents()
+    return shown
+
+
+def curve(chart: StripChart, panel: int = 0) -> tuple[Any, Any]:
+    """What the trace of a panel was fed with."""
+    drawn = [chart._heat, chart._speed][panel]._curve.getOriginalDataset()
+    return ([], []) if drawn[0] is None else drawn
+
+
+def around(chart: StripChart) -> Words:
+    """What is written around the temperature."""
+    return chart._written()[0]
+
+
+def picture(chart: QWidget) -> QImage:
+    QApplication.processEvents()
+    return chart.grab().toImage()
+
+
+def at_warm(live: LivePlay) -> Snapshot:
+    return live.in_air().drive(100, 34, 60).snapshot()
+
+
+def test_it_says_that_it_waits(chart: StripChart, live: LivePlay) -> None:
+    assert around(chart).middle == WAITING
+    chart.show_snapshot(live.snapshot())
+    assert around(chart).middle == WAITING
+    assert {word.text for word in around(chart).side} == {"65 °C", "85 °C"}
+    live.drive(1, 20, 20)
+    chart.show_snapshot(live.snapshot())
+    assert around(chart).middle == ""
+
+
+def test_readings_are_drawn_in_the_unit_chosen(chart: StripChart, live: LivePlay) -> None:
+    snapshot = at_warm(live)
+    chart.show_snapshot(snapshot)
+    t, celsius = curve(chart)
+    expected = next(iter(snapshot.traces.values()))
+    assert np.array_equal(t, expected[0])
+    assert np.array_equal(celsius, expected[1], equal_nan=True)
+    chart.set_units(US)
+    assert np.allclose(curve(chart)[1], expected[1] * 1.8 + 32, equal_nan=True)
+    assert {word.text for word in around(chart).side} == {"149 °F", "185 °F"}
+    assert chart._heading.text() == "Fluid temperature (°F)"
+
+
+def test_band_and_trace_are_inside_the_axes(chart: StripChart, live: LivePlay) -> None:
+    chart.show_snapshot(at_warm(live))
+    low, high = chart._heat.y
+    values = curve(chart)[1]
+    assert low < np.nanmin(values)
+    assert high > 85
+    assert chart._speed.y[0] == 0
+    assert chart._speed.y[1] > 760
+
+
+def test_a_gap_is_a_gap_and_the_newest_point_after_it_a_dot(
+    chart: StripChart, live: LivePlay
+) -> None:
+    live.drive(10, 20, 21)
+    live.wait(30)
+    live.drive(0.5, 25, 25)
+    chart.show_snapshot(live.snapshot())
+    assert math.isnan(curve(chart)[1][-2])
+    assert chart._heat._curve.opts["connect"] == "finite"
+    assert not chart._heat._curve.opts["skipFiniteCheck"]
+    assert len(chart._heat._dots.data) == 1
+
+
+def test_a_band_open_at_the_top_reaches_to_its_limit(chart: StripChart) -> None:
+    live = LivePlay("sustained_load")
+    chart.show_snapshot(live.in_air().drive(20, 34, 40).snapshot())
+    assert chart._heat._band.getRegion() == (92.0, 105.0)
+    assert chart._heat._limit.isVisible()
+    assert [word.text for word in around(chart).side] == ["92 °C", "105 °C max"]
+    assert chart._heat.y[1] > 105
+
+
+def test_a_band_open_at_the_bottom_is_shaded_from_below(chart: StripChart) -> None:
+    bands = {"normal": {"high": "85 °C", "max_plug_out": "90 °C"}}
+    live = LivePlay(bands=bands)
+    chart.show_snapshot(live.drive(10, 20, 25).snapshot())
+    low, high = chart._heat._band.getRegion()
+    assert low < chart._heat.y[0]
+    assert high == 85
+    assert [word.text for word in around(chart).side] == ["85 °C", "90 °C max"]
+
+
+def test_every_stretch_with_the_plug_out_is_shaded_and_named(
+    chart: StripChart, live: LivePlay
+) -> None:
+    live.in_air().drive(60, 60, 70)
+    live.taken(ev.PlugOut(t=live.t))
+    live.drive(30, 70, 71)
+    live.taken(ev.PlugIn(t=live.t))
+    live.drive(60, 71, 72)
+    live.taken(ev.PlugOut(t=live.t))
+    live.drive(5, 72, 72)
+    chart.show_snapshot(live.snapshot())
+    first, second = live.state.plug_spans
+    opts = chart._heat._spans.opts
+    assert list(opts["x0"]) == [first.since, second.since]
+    assert list(opts["x1"]) == [first.until, live.state.now]
+    assert [word.text for word in around(chart).top] == ["Plug out", "Plug out"]
+
+
+def test_the_whole_check_on_a_button_and_on_a_double_click(
+    chart: StripChart, live: LivePlay, qtbot: QtBot
+) -> None:
+    live.drive(1500, 20, 80, rate=0.5)
+    chart.show_snapshot(live.snapshot())
+    assert chart._heat.x == (900.0, 1500.0)
+    assert len(curve(chart)[0]) == pytest.approx(300, abs=3)
+    button = chart.findChild(QPushButton)
+    assert button is not None
+    with qtbot.waitSignal(chart.whole_changed) as signal:
+        qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert signal.args == [True]
+    assert chart._heat.x == (0.0, 1800.0)
+    assert len(curve(chart)[0]) == 750
+    qtbot.mouseDClick(chart._canvas.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(200, 100))
+    assert chart._heat.x == (900.0, 1500.0)
+
+
+def test_marks_are_drawn_and_named(chart: StripChart, live: LivePlay) -> None:
+    chart.show_snapshot(at_warm(live))
+    chart.set_marks([(30.0, "Raised"), (90.0, "Level")])
+    assert [word.text for word in around(chart).top] == ["Raised", "Level"]
+    assert sorted(set(chart._heat._marks.getData()[0])) == [30, 90]
+
+
+def test_the_other_palette_repaints_everything(chart: StripChart, live: LivePlay) -> None:
+    chart.show_snapshot(at_warm(live))
+    chart.set_palette(LIGHT)
+    light = picture(chart._canvas)
+    chart.set_palette(DARK)
+    dark = picture(chart._canvas)
+    assert light.pixelColor(2, 2).name() == LIGHT.surface
+    assert dark.pixelColor(2, 2).name() == DARK.surface
+    trace = {dark.pixelColor(x, y).name() for x in range(60, 320) for y in range(dark.height())}
+    assert DARK.trace in trace
+    assert DARK.band in trace
+
+
+def test_a_new_check_starts_with_a_new_scale(chart: StripChart, live: LivePlay) -> None:
+    chart.show_snapshot(live.drive(10, 10, 130).snapshot())
+    assert chart._heat.y[1] > 130
+    chart.show_snapshot(LivePlay().snapshot())
+    assert chart._heat.y == (60, 90)
+    assert len(curve(chart)[0]) == 0
+
+
+def test_words_are_written_inside_the_chart(chart: StripChart) -> None:
+    for duty, units in (("normal", METRIC), ("sustained_load", US)):
+        chart.set_units(units)
+        chart.show_snapshot(LivePlay(duty).in_air().drive(20, 34, 40).snapshot())
+        QApplication.processEvents()
+        for words in chart._written():
+            room = chart._words.width() - words.area.right()
+            for side in words.side:
+                wide = strip_chart.text_width(side.text, strong=side.strong)
+                assert wide + 10 <= room
