@@ -27,11 +27,12 @@ MOST_S = 2 * 3600.0
 
 @dataclass
 class AutoDemo:
-    """What came of it: the pictures, the record's number, its summary."""
+    """What came of it: the pictures, the record's number, its copy, its summary."""
 
     pictures: list[Path] = field(default_factory=list)
     number: int = 0
     summary: Path = Path()
+    copy: Path = Path()
     verdict: str = ""
 
 
@@ -71,6 +72,7 @@ def play(
         row = services.finished()[0]
         done.number, done.verdict = row.number, row.verdict
         done.summary = services.write_summary(row.number)
+        done.copy = bay.write_record(bay.load(str(row.number)), out)
         window.leave.click()
         _snap(window, "13-finished-checks", out, looks, done)
     finally:

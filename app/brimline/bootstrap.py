@@ -23,6 +23,7 @@ from brimline.procedure.events import CheckOpened, Origin, Verdict
 from brimline.procedure.state import CheckState
 from brimline.reading import Reading, SignalName
 from brimline.records.database import Database
+from brimline.records.export import write_record
 from brimline.records.journal import Journal
 from brimline.records.model import Header, Outcome, Record
 from brimline.records.repository import Repository
@@ -78,6 +79,7 @@ class ReplayOutcome:
     state: CheckState
     stuck: Stuck | None
     summary: Path
+    copy: Path
     database: Path
     warning: str
 
@@ -121,6 +123,12 @@ class Bay:
         with self.records() as database:
             return history(database, vin, origins=origins)
 
+    def write_record(self, record: Record, folder: Path) -> Path:
+        """Write a copy of a record into a folder; returns the file."""
+        path = folder / f"record-{record.header.number}.jsonl"
+        write_record(record, path)
+        return path
+
     def write_summary(self, record: Record, path: Path, units: UnitSystem) -> None:
         """Write the customer's work summary of a finished check."""
         from brimline.report import summary, writer  # noqa: PLC0415 - history needs no reportlab
@@ -161,8 +169,11 @@ class Bay:
             record = Repository(database).load(header.check_id)
         summary = order.out / f"work-summary-{header.number}.pdf"
         self.write_summary(record, summary, units)
+        copy = self.write_record(record, order.out)
         warning = str(getattr(source, "warning", ""))
-        return ReplayOutcome(header, runner.state, stuck, summary, self.database_file, warning)
+        return ReplayOutcome(
+            header, runner.state, stuck, summary, copy, self.database_file, warning
+        )
 
     def begin_demo(
         self, family: str, fault: str | None, clock: Callable[[], float]

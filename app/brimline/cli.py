@@ -202,6 +202,7 @@ def _auto(bay: Bay, chosen: argparse.Namespace, looks: Sequence[Look]) -> int:
     print(f"Verdict: {done.verdict}.")
     print(f"{len(done.pictures)} pictures of the screens in {chosen.out}")
     print(f"Record {done.number} in {bay.database_file}")
+    print(f"A copy of the record: {done.copy}")
     print(f"Work summary: {done.summary}")
     return 0
 

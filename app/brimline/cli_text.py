@@ -127,6 +127,7 @@ def tell_outcome(outcome: ReplayOutcome, units: UnitSystem) -> None:
     why = "; ".join(wording.verdict_reason(code) for code in closed.reasons) if closed else ""
     print(f"Verdict: {_done(header, units)} ({why}).")
     print(f"Record {header.number} ({header.check_id[:12]}) in {outcome.database}")
+    print(f"A copy of the record: {outcome.copy}")
     print(f"Work summary: {outcome.summary}")
 
 
@@ -140,6 +141,7 @@ def replay_data(outcome: ReplayOutcome, teller: Teller, units: UnitSystem) -> di
         "waiting_for": None if stuck is None else stuck.step.do,
         "warning": outcome.warning,
         "database": str(outcome.database),
+        "copy": str(outcome.copy),
         "summary": str(outcome.summary),
     }
 

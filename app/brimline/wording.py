@@ -239,6 +239,20 @@ def overridden(code: str, word: str = "") -> str:
     return known.get(code, code.replace("_", " "))
 
 
+def ledger(state: CheckState, units: UnitSystem) -> str:
+    """Return what went in and out so far, an entry a line, and the net of it."""
+    if not state.ledger:
+        return "Nothing went in or out yet."
+    lines = []
+    for entry in state.ledger:
+        way = "in" if entry.litres > 0 else "out"
+        at = "" if entry.celsius is None else f" at {units.temperature(entry.celsius)}"
+        lines.append(f"{clock(entry.at)}  {units.volume(abs(entry.litres))} {way}{at}")
+    net = state.added - state.run_off
+    lines.append(f"Net {units.volume(abs(net))} {'in' if net >= 0 else 'out'}")
+    return "\n".join(lines)
+
+
 def answer(state: CheckState) -> str:
     """Return what to do at once, where anything demands the plug in; else empty."""
     return " ".join(dict.fromkeys(ANSWERS[cause] for cause in state.causes))

@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import TypeVar
 
 from PySide6.QtCore import QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap
+from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPixmap
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
@@ -127,6 +127,16 @@ class Choice(QComboBox):
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(10)
         self.addItems(list(words))
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw an arrow of our own: a styled box has none without a picture file."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(self.palette().text().color(), 2))
+        x, y = self.width() - 18, self.height() // 2
+        painter.drawPolyline([QPoint(x - 5, y - 2), QPoint(x, y + 3), QPoint(x + 5, y - 2)])
+        painter.end()
 
 
 class WordBox(Choice):

@@ -102,7 +102,7 @@ class MainWindow(QMainWindow):
 
     def _after_closing(self) -> QWidget:
         """What is shown under the verdict: the printed summary is two clicks away."""
-        return button("To the finished checks and the work summary", self._show_home, "next")
+        return button("To the work summary", self._show_home, "next")
 
     def _show_subject(self, snapshot: Snapshot) -> None:
         state = snapshot.state

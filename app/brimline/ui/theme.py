@@ -95,6 +95,7 @@ def _style_sheet(p: Palette) -> str:
         background: {p.raised}; color: {p.soft}; border: 1px dashed {p.soft};
     }}
     QPushButton[role="stop"] {{ color: {p.bad}; border-color: {p.bad}; }}
+    QPushButton[role="stop"]:disabled {{ color: {p.soft}; border-color: {p.line}; }}
     QPushButton[role="item"] {{ text-align: left; }}
     QPushButton[role="item"]:checked {{
         border-color: {p.good}; color: {p.good}; font-weight: 700;

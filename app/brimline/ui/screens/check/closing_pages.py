@@ -100,11 +100,11 @@ class ConditionPage(Page):
         if first is not None:
             self.findings.show_findings(first.findings)
         self.add(self.findings)
-        self.advice = label("", "heading")
+        self.advice, self.because = label("", "heading"), label("", "soft")
         self.choice = WordBox(wording.RECOMMENDATION_NAMES)
         self.why = QLineEdit()
         self.differ = form(("Recommendation", self.choice), ("Reason, if you differ", self.why))
-        self.add(self.advice, self.differ)
+        self.add(self.advice, self.because, self.differ)
         for box in (
             self.findings.colour, self.findings.clarity, self.findings.odour,
             self.findings.particles,
@@ -117,8 +117,8 @@ class ConditionPage(Page):
     def _advise(self) -> None:
         advice = advise(self.findings.findings())
         reasons = "; ".join(REASON_WORDS[reason] for reason in advice.reasons)
-        because = f" ({reasons})" if reasons else ""
-        self.advice.setText(f"{wording.RECOMMENDATIONS[advice.recommendation]}{because}")
+        self.advice.setText(wording.RECOMMENDATIONS[advice.recommendation])
+        self.because.setText(f"Because: {reasons}." if reasons else "Nothing was found.")
         self.choice.choose(advice.recommendation)
 
     def _measured(self) -> None:
@@ -138,13 +138,12 @@ class ConditionPage(Page):
         )
 
     def show_state(self, state: CheckState) -> None:
-        """The run-off may be told wherever the plug was out; what was noted so far is shown."""
+        """The run-off may be told wherever the plug was out; the ledger says what was noted."""
         for widget in (self.run_off_box, self.measured):
             widget.setVisible(bool(state.plug_spans))
         self.unmeasured.setVisible(gates.run_off_unknown(state))
-        noted = self.model.units.volume(state.run_off)
-        self.noted.setText(f"Noted so far: {noted} ran off." if state.run_off else "")
-        self.noted.setVisible(state.run_off > 0)
+        self.noted.setText(wording.ledger(state, self.model.units))
+        self.noted.setVisible(bool(state.ledger))
 
 
 class RecordPage(Page):
@@ -156,11 +155,17 @@ class RecordPage(Page):
         """The verdict to come, what is missing, the end."""
         self.verdict: QLabel = label("", "title")
         self.why = label("")
+        self.facts = label("", "soft")
         self.missing = label("", "bad")
         self.recheck = QCheckBox("Ask for a recheck after a drive")
-        self.add(self.verdict, self.why, self.missing, self.recheck)
+        self.add(self.verdict, self.why, self.facts, self.missing, self.recheck)
         self.finish = button("Close and seal the record", self._close, "next")
         self.add(self.finish)
+
+    def _facts(self, state: CheckState) -> str:
+        celsius = state.closing.celsius
+        at = "not known" if celsius is None else self.model.units.temperature(celsius, 1)
+        return f"Temperature at closing: {at}\n{wording.ledger(state, self.model.units)}"
 
     def _close(self) -> None:
         self.model.close(recheck_after_drive=self.recheck.isChecked())
@@ -173,7 +178,9 @@ class RecordPage(Page):
             verdict, reasons = verdict_of(state)
         against = gates.reasons(Gate.RECORD, state) if state.closed is None else ()
         self.verdict.setText(wording.VERDICTS[verdict])
-        self.why.setText("; ".join(wording.verdict_reason(reason) for reason in reasons))
+        words = "; ".join(wording.verdict_reason(reason) for reason in reasons)
+        self.why.setText(f"{words[:1].upper()}{words[1:]}.")
+        self.facts.setText(self._facts(state))
         self.missing.setText(
             "\n".join(wording.sentence(reason, self.model.units) for reason in against)
         )

@@ -14,6 +14,7 @@ from brimline.reading import SignalName
 from brimline.specsheet.model import Approval, RangeDwell
 from brimline.ui.forms import Choice, QuantityField, button, form, give_role, label
 from brimline.ui.screens.check.page import Caution, Page
+from brimline.ui.widgets.hazards import Hazard
 from brimline.units import Dimension, duration
 from brimline.vin import parse_vin
 
@@ -179,7 +180,11 @@ class GroundPage(Page):
 
     stage = Stage.PRECONDITION
     cautions = (
-        Caution("WARNING", "Running engine: nobody under the vehicle. Extract the exhaust."),
+        Caution(
+            "WARNING",
+            "Running engine: nobody under the vehicle. Extract the exhaust.",
+            (Hazard.EXHAUST, Hazard.MOVING_PARTS),
+        ),
     )
 
     def fill(self) -> None:

@@ -44,6 +44,8 @@ class LevelPage(Page):
         self._fill_flow()
         self._fill_look()
         self._fill_pump()
+        self.ledger = label("", "soft")
+        self.add(self.ledger)
         self.stripped = button("The thread is stripped", self._stripped, "stop")
         self.add(self.stripped)
 
@@ -112,6 +114,8 @@ class LevelPage(Page):
         """Only what applies now is shown; the next step in words."""
         pumping = state.level.pump_since is not None
         self.next.setText(self._next_words(state))
+        self.ledger.setText(wording.ledger(state, self.model.units))
+        self.ledger.setVisible(bool(state.ledger))
         give_role(
             self.plug_in, "next" if state.causes or state.level.reached_at is not None else ""
         )

@@ -15,6 +15,7 @@ from brimline.session import Snapshot
 from brimline.ui.forms import QuantityField, button, form, label
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.tokens import TOUCH
+from brimline.ui.widgets.hazards import Hazard
 from brimline.units import Dimension, duration
 
 
@@ -23,8 +24,21 @@ class RaisePage(Page):
 
     stage = Stage.RAISE
     cautions = (
-        Caution("DANGER", "A vehicle that comes off its lift kills. Lock the lift before you go."),
-        Caution("WARNING", "Exhaust, pan and fluid burn; fans and belts turn without warning."),
+        Caution(
+            "DANGER",
+            "A vehicle that comes off its lift kills. Lock the lift before you go.",
+            (Hazard.LIFT,),
+        ),
+        Caution(
+            "WARNING",
+            "Exhaust, pan and fluid burn; fans and belts turn without warning.",
+            (
+                Hazard.HOT_SURFACE,
+                Hazard.MOVING_PARTS,
+                Hazard.EYE_PROTECTION,
+                Hazard.HAND_PROTECTION,
+            ),
+        ),
     )
 
     def fill(self) -> None:
@@ -121,7 +135,11 @@ class PlugOutPage(Page):
 
     stage = Stage.PLUG_OUT
     cautions = (
-        Caution("WARNING", "Hot fluid follows the plug. Gloves and eye protection; stand aside."),
+        Caution(
+            "WARNING",
+            "Hot fluid follows the plug. Gloves and eye protection; stand aside.",
+            (Hazard.HOT_SURFACE, Hazard.HAND_PROTECTION, Hazard.EYE_PROTECTION),
+        ),
     )
 
     def fill(self) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from brimline.errors import BrimlineError
 from brimline.procedure import events as ev
@@ -16,15 +16,17 @@ from brimline.ui.forms import ItemButton, button, label
 from brimline.ui.model import CheckModel
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
+from brimline.ui.widgets.hazards import Hazard, HazardIcon
 from brimline.wording import STAGES
 
 
 @dataclass(frozen=True)
 class Caution:
-    """A caution before a step: signal word and text."""
+    """A caution before a step: signal word, text, and what it is about in symbols."""
 
     word: str
     text: str
+    hazards: tuple[Hazard, ...] = ()
 
 
 class Page(QWidget):
@@ -47,6 +49,9 @@ class Page(QWidget):
         self.column.addWidget(label(STAGES[self.stage], "title"))
         for caution in (*self.cautions, *self._sheet_cautions()):
             self.column.addWidget(CautionBox(caution.word, caution.text))
+        hazards = [hazard for caution in self.cautions for hazard in caution.hazards]
+        if hazards:
+            self.column.addWidget(_symbols(hazards))
         self.fill()
         self.column.addStretch(1)
 
@@ -66,6 +71,10 @@ class Page(QWidget):
         for item in self._items:
             item.show_confirmed(item.item in snapshot.state.confirmed)
         self.show_state(snapshot.state)
+
+    def add_under(self, widget: QWidget) -> None:
+        """Put a widget under everything that is there, above the empty rest."""
+        self.column.insertWidget(self.column.count() - 1, widget)
 
     def add(self, *widgets: QWidget) -> None:
         """Put widgets under what is there."""
@@ -94,6 +103,18 @@ class Page(QWidget):
 
     def _toggle(self, item: Item, confirmed: bool) -> None:
         self.model.tap(ev.Confirmed if confirmed else ev.Withdrawn, item=item)
+
+
+def _symbols(hazards: list[Hazard]) -> QWidget:
+    """Return the symbols in a row, each with its name for those who cannot see it."""
+    holder = QWidget()
+    row = QHBoxLayout(holder)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(Space.SMALL)
+    for hazard in dict.fromkeys(hazards):
+        row.addWidget(HazardIcon(hazard))
+    row.addStretch(1)
+    return holder
 
 
 def _capital(sentence: str) -> str:

@@ -191,7 +191,7 @@ class CheckScreen(QWidget):
         self.say("\n".join(wording.sentence(reason, self.model.units) for reason in refused[:4]))
 
     def _show_closed(self, _state: object) -> None:
-        self.page(Stage.RECORD).add(self._after())
+        self.page(Stage.RECORD).add_under(self._after())
         for made in (self.hand_over, self.abort):
             made.setEnabled(False)
         if self.strip is not None:
