@@ -12,6 +12,7 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import Protocol
 
+from brimline.errors import BrimlineError
 from brimline.procedure import reducer
 from brimline.procedure.deadlines import next_deadline
 from brimline.procedure.effects import Effect
@@ -33,7 +34,14 @@ class JournalPort(Protocol):
         """Start the record with its first event."""
 
     def append(self, event: Event, wall: datetime) -> None:
-        """Take the next event down."""
+        """Take the next event down; a refusing disk raises nothing, see :attr:`error`."""
+
+    def save_due(self) -> None:
+        """Write what has waited long enough."""
+
+    @property
+    def error(self) -> BrimlineError | None:
+        """Why the disk refuses; ``None`` while all is well."""
 
 
 class CheckRunner:

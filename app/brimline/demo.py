@@ -48,6 +48,11 @@ class SimulatedBay:
         self._now = 0.0
 
     @property
+    def lost(self) -> str:
+        """One sentence once the bus is gone, else empty."""
+        return self.source.lost
+
+    @property
     def view(self) -> View:
         """What a person beside the vehicle sees."""
         return self._vehicle.view()

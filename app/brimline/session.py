@@ -6,11 +6,12 @@ shown is a :class:`Snapshot`, immutable, the latest wins.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Protocol
 
 from brimline.check_runner import CheckRunner, JournalPort
+from brimline.errors import BrimlineError
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import CheckOpened, TapEvent
 from brimline.procedure.gates import Gate, reasons
@@ -29,6 +30,10 @@ class Readings(Protocol):
     def pump(self, now: float) -> Iterable[Reading]:
         """Return the readings up to ``now`` (s of the check) that were not returned before."""
 
+    @property
+    def lost(self) -> str:
+        """One sentence once the source is gone, else empty."""
+
 
 @dataclass(frozen=True)
 class Snapshot:
@@ -38,12 +43,14 @@ class Snapshot:
     :param against_plug: why the plug may not come out now; empty when its gate is open.
     :param traces: time (s) and value of each charted signal; views, not to be written to.
     :param dropped: readings that were given up because too many waited.
+    :param troubles: sentences on what must be seen to besides: the disk refuses, the bus is gone.
     """
 
     state: CheckState
     against_plug: tuple[Reason, ...]
     traces: dict[SignalName, tuple[Array, Array]]
     dropped: int
+    troubles: tuple[str, ...] = ()
 
 
 class CheckSession:
@@ -51,7 +58,7 @@ class CheckSession:
 
     :param clock: time of the check in s, from 0 at its opening; never goes back.
     :param tapped: is told of every tap that was taken, for a simulated vehicle's hands.
-    :param finished: is told once, when the check has closed.
+    :param finished: is told when the check has closed, until it raises no ``BrimlineError``.
     """
 
     def __init__(
@@ -68,6 +75,10 @@ class CheckSession:
         self._clock = clock
         self._tapped = tapped
         self._finished = finished
+        self._journal = journal
+        self._unsealed = ""
+        self.sealed = False
+        """Whether the closed check has been handed over."""
         self._effects: list[Effect] = []
         self._traces = {signal: Trace() for signal in CHARTED}
         self._runner = CheckRunner(opened, journal, lambda _, effect: self._effects.append(effect))
@@ -90,6 +101,9 @@ class CheckSession:
                 self._runner.offer(reading)
                 self._chart(reading)
             self._runner.advance(now)
+            self._journal.save_due()
+        elif not self.sealed:
+            self._seal()
         effects, self._effects = tuple(self._effects), []
         return effects
 
@@ -106,8 +120,17 @@ class CheckSession:
         event = closing_event(self.state, self.now, recheck_after_drive=recheck_after_drive)
         refused = self._take(event)
         if not refused:
-            self._finished(self.state)
+            self._seal()
         return refused
+
+    def _seal(self) -> None:
+        """Hand the closed check over; a refusing disk is asked again with the next step."""
+        try:
+            self._finished(self.state)
+        except BrimlineError as error:
+            self._unsealed = error.sentence
+        else:
+            self._unsealed, self.sealed = "", True
 
     def snapshot(self) -> Snapshot:
         """Return what a window shows now."""
@@ -116,7 +139,18 @@ class CheckSession:
             against_plug=reasons(Gate.PLUG_OUT, self.state),
             traces={signal: trace.view() for signal, trace in self._traces.items()},
             dropped=self._runner.dropped,
+            troubles=tuple(self._troubles()),
         )
+
+    def _troubles(self) -> Iterator[str]:
+        if self._unsealed:
+            yield f"NOT SEALED. {self._unsealed} It is tried again; leave the window open."
+        elif self._journal.error is not None:
+            yield f"NOT SAVED. {self._journal.error} The check goes on; nothing is lost so far."
+        if self.readings.lost:
+            yield self.readings.lost
+        if self._runner.dropped:
+            yield f"{self._runner.dropped} readings came too fast and were left out."
 
     def _take(self, event: TapEvent) -> tuple[Reason, ...]:
         refused = _refusal(self._runner.tap(event))

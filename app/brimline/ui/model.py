@@ -22,7 +22,7 @@ class CheckModel(QObject):
 
     ``changed`` carries a :class:`Snapshot`, ``effect`` each effect of the procedure, ``refused``
     the reasons against the last tap (an empty tuple once one was taken), and ``closed`` the state
-    at the end.
+    at the end, once the record is sealed.
     """
 
     changed = Signal(object)
@@ -34,6 +34,7 @@ class CheckModel(QObject):
         super().__init__(parent)
         self.session = session
         self.units = units
+        self._told_closed = False
         self._timer = QTimer(self)
         self._timer.setInterval(STEP_MS)
         self._timer.timeout.connect(self.step)
@@ -58,6 +59,10 @@ class CheckModel(QObject):
             self.effect.emit(effect)
         snapshot: Snapshot = self.session.snapshot()
         self.changed.emit(snapshot)
+        if self.session.sealed and not self._told_closed:
+            self._told_closed = True
+            self.stop()
+            self.closed.emit(self.state)
 
     def tap(self, kind: Callable[..., TapEvent], **fields: Any) -> bool:
         """Tap now; return whether it was taken."""
@@ -65,11 +70,7 @@ class CheckModel(QObject):
 
     def close(self, *, recheck_after_drive: bool) -> bool:
         """Ask for the verdict; return whether it was given."""
-        given = self._after(self.session.close(recheck_after_drive=recheck_after_drive))
-        if given:
-            self.stop()
-            self.closed.emit(self.state)
-        return given
+        return self._after(self.session.close(recheck_after_drive=recheck_after_drive))
 
     def _after(self, refused: tuple[Reason, ...]) -> bool:
         self.refused.emit(refused)

@@ -76,6 +76,7 @@ class CheckScreen(QWidget):
         self.reasons.set_open_text("Nothing stands against taking the plug out.")
         self.reasons.override_asked.connect(self._ask_override)
         self.alarm = label("", "alarm")
+        self.trouble = label("", "alarm")
         self.said = label("", "bad")
         self.pages: dict[Stage, Page] = {}
         self._areas: dict[Stage, QScrollArea] = {}
@@ -93,6 +94,7 @@ class CheckScreen(QWidget):
         whole.setContentsMargins(Space.MEDIUM, Space.MEDIUM, Space.MEDIUM, Space.MEDIUM)
         whole.setSpacing(Space.MEDIUM)
         whole.addWidget(self.alarm)
+        whole.addWidget(self.trouble)
         columns = QHBoxLayout()
         columns.setSpacing(Space.MEDIUM)
         columns.addWidget(self._left())
@@ -186,6 +188,8 @@ class CheckScreen(QWidget):
         words = ". ".join(wording.ALARMS[alarm] for alarm in sorted(alarms, reverse=True))
         self.alarm.setText(f"{words}. {answer}".strip() if alarms else "")
         self.alarm.setVisible(bool(alarms))
+        self.trouble.setText("\n".join(snapshot.troubles))
+        self.trouble.setVisible(bool(snapshot.troubles))
 
     def _show_refusal(self, refused: tuple[Reason, ...]) -> None:
         self.say("\n".join(wording.sentence(reason, self.model.units) for reason in refused[:4]))
