@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from brimline import desk
+from brimline import desk, wording
 from brimline.bootstrap import Bay
 from brimline.demo import SimulatedBay
 from brimline.errors import BrimlineError
@@ -18,7 +18,7 @@ from brimline.procedure.state import Stage
 from brimline.ui.capture import Look, application, picture
 from brimline.ui.main_window import MainWindow, open_window
 from brimline.ui.services import DemoOrder
-from brimline.units import UnitSystem
+from brimline.units import UnitSystem, duration
 
 TICK_S = 1.0
 MOST_S = 2 * 3600.0
@@ -68,14 +68,17 @@ def play(
     try:
         _snap(window, "00-home", out, looks, done)
         window.begin_demo(order)
-        _work(window, clock, out, looks, done, tell)
-        row = services.finished()[0]
-        done.number, done.verdict = row.number, row.verdict
-        done.summary = services.write_summary(row.number)
-        done.copy = bay.write_record(bay.load(str(row.number)), out)
+        check_id = _work(window, clock, out, looks, done, tell)
+        record = bay.load(check_id)
+        header = record.header
+        done.number = header.number
+        done.verdict = wording.VERDICTS[header.verdict] if header.verdict else ""
+        done.summary = services.write_summary(header.number)
+        done.copy = bay.write_record(record, out)
         window.leave.click()
         _snap(window, "13-finished-checks", out, looks, done)
     finally:
+        window.end_check()
         window.close()
     return done
 
@@ -94,7 +97,8 @@ def _work(
     looks: Sequence[Look],
     done: AutoDemo,
     tell: Callable[[str], None],
-) -> None:
+) -> str:
+    """Work the check to its end; return its id."""
     model = window.model
     if model is None:
         raise BrimlineError(window.said.text() or "The demonstration did not begin.")
@@ -118,7 +122,10 @@ def _work(
             controls.act(deed.name)
         elif deed is not None:
             model.close(recheck_after_drive=False)
+    if model.state.closed is None:
+        raise BrimlineError(f"The demonstration did not end within {duration(MOST_S)}.")
     _snap(window, "12-over", out, looks, done)
+    return model.state.opened.check_id
 
 
 def _snap_worth(

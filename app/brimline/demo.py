@@ -24,6 +24,7 @@ from brimline.simulator.ecus import VehicleOnBus
 from brimline.simulator.families import AMBIENT_C
 from brimline.simulator.vehicle import Vehicle
 from brimline.simulator.view import View
+from brimline.units import UnitSystem
 
 STEP_S = 0.1
 """Time of the check between two looks at the bus: often enough for answers to arrive in time."""
@@ -114,13 +115,13 @@ class SimulatedBay:
         }
         acts[name]()
 
-    def hint(self, state: CheckState) -> str:
+    def hint(self, state: CheckState, units: UnitSystem) -> str:
         """Return what to press now."""
-        return hint(state, self.view)
+        return hint(state, self.view, units)
 
-    def seen(self, _state: CheckState) -> str:
+    def seen(self, units: UnitSystem) -> str:
         """Return what a person beside the vehicle sees."""
-        return seen(self.view, self.bench)
+        return seen(self.view, self.bench, units)
 
     @property
     def acts(self) -> tuple[str, ...]:
@@ -143,14 +144,18 @@ def simulated_bay(vehicle: Vehicle) -> Iterator[SimulatedBay]:
         )
 
 
-def hint(state: CheckState, view: View) -> str:
+def hint(state: CheckState, view: View, units: UnitSystem) -> str:
     """Return what to press at a stage, for somebody who sees this for the first time."""
     if state.closed is not None:
         return "Done. The record is sealed."
     if state.stage is Stage.PRECONDITION:
         return _ground_hint(state, view)
     if state.stage is Stage.LEVEL and state.causes:
-        return "An alarm stands: press “Plug is in”."
+        return "An alarm stands: do what the page says first."
+    if state.stage is Stage.CLOSE:
+        torque = state.sheet.plug.torque
+        low, high = units.torque(torque / 3), units.torque(torque * 3)
+        return f"Seal, torque (this wrench reads {low} to {high}), then look for a leak."
     return _HINTS[state.stage]
 
 
@@ -178,21 +183,20 @@ _HINTS = {
     Stage.TEMPERATURE: "Wait for the band. Too hot: “Engine off” and “Fan on” here, then on again.",
     Stage.PLUG_OUT: "Press “Plug is out”.",
     Stage.LEVEL: "Say what comes, as seen here; take the first look; follow the line above.",
-    Stage.CLOSE: "Seal, torque (wrench from 2 to 40 N·m), then look for a leak.",
     Stage.CONDITION: "Take the run-off down as seen here, then press “Condition assessed”.",
     Stage.RECORD: "Press “Close and seal the record”.",
     Stage.OVER: "Done. The record is sealed.",
 }
 
 
-def seen(view: View, bench: Bench) -> str:
+def seen(view: View, bench: Bench, units: UnitSystem) -> str:
     """Return what a person beside the vehicle sees, in one line."""
     along, across = bench.tilt
     flow = f"drips {view.drops_per_second:.1f} drops/s" if view.flow == "drips" else view.flow
     look = view.findings
     parts = [
         f"In hand: {bench.product}",
-        f"hall {bench.ambient:.0f} °C, gun {bench.infrared:.0f} °C"
+        f"hall {units.temperature(bench.ambient)}, gun {units.temperature(bench.infrared)}"
         + (", stood over night" if bench.rested else ", arrived warm"),
         f"level {along:.1f}° and {across:.1f}°" if view.lamps.lift_up else "on the ground",
     ]
@@ -200,5 +204,6 @@ def seen(view: View, bench: Bench) -> str:
         words = f"{look.colour.value}, {look.clarity.value}".replace("_", " ")
         parts.append(f"plug hole: {flow}; fluid {words}, smells {look.odour.value}")
     if view.caught or view.pumped:
-        parts.append(f"catch pan {view.caught:.2f} L, pumped {view.pumped:.2f} L")
+        caught, pumped = units.volume(view.caught), units.volume(view.pumped)
+        parts.append(f"catch pan {caught}, pumped {pumped}")
     return "Seen: " + "; ".join(parts) + "."

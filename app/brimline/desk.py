@@ -11,6 +11,7 @@ from pathlib import Path
 
 from brimline import paths, wording
 from brimline.bootstrap import Bay
+from brimline.errors import ReportError
 from brimline.records.model import Header
 from brimline.simulator.families import FAMILIES
 from brimline.simulator.faults import FAULTS
@@ -37,7 +38,12 @@ def services(
         return RunningDemo(session, controls, stack.close)
 
     def write_summary(number: int) -> Path:
-        summaries.mkdir(parents=True, exist_ok=True)
+        try:
+            summaries.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise ReportError(
+                f"The folder {summaries} cannot be made: {error.strerror or error}."
+            ) from error
         path = summaries / f"work-summary-{number}.pdf"
         bay.write_summary(bay.load(str(number)), path, units)
         return path

@@ -146,7 +146,7 @@ class CheckSession:
         if self._unsealed:
             yield f"NOT SEALED. {self._unsealed} It is tried again; leave the window open."
         elif self._journal.error is not None:
-            yield f"NOT SAVED. {self._journal.error} The check goes on; nothing is lost so far."
+            yield f"NOT SAVED. {self._journal.error} The check goes on in memory."
         if self.readings.lost:
             yield self.readings.lost
         if self._runner.dropped:

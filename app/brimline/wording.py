@@ -46,6 +46,7 @@ _PLAIN = {
     Code.UNKNOWN_FILL_PATH: "The spec sheet has no fill path “{word}”.",
     Code.UNKNOWN_VARIANT: "The spec sheet has no variant “{word}”.",
     Code.BAD_NUMBER: "That number cannot be right; check it and its unit.",
+    Code.FACTS_NOT_SAID: "Say first whether the plug is out and whether the engine runs.",
     Code.NO_REASON_GIVEN: "A reason and a name must be given.",
     Code.REFERRAL_STANDS: "Signs of water or coolant always lead to a referral.",
     Code.CHECK_OVER: "This check is over.",

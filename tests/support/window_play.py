@@ -61,6 +61,7 @@ class Hands:
             QTest.keyClick(target, Qt.Key.Key_Space)
         else:
             self._click(target)
+        QApplication.processEvents()
 
     def type(self, target: QLineEdit | QPlainTextEdit, text: str) -> None:
         """Put a text into a field."""
@@ -170,15 +171,21 @@ class WindowPlay:
         check = self.window.check
         assert check is not None
         self.hands.press(check.abort)
+        self.stop_in_drawer()
+        self.hands.press(self.page.finish)
+        self.window._show_home()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+        QApplication.processEvents()
+
+    def stop_in_drawer(self) -> None:
+        """Answer the drawer that stops a check."""
+        check = self.window.check
+        assert check is not None
         drawer = check._drawer
         assert drawer is not None
         self.hands.type(drawer.why, "enough")  # type: ignore[attr-defined] # the abort drawer
         stop = next(b for b in drawer.findChildren(QAbstractButton) if b.text() == "Stop the check")
         self.hands.press(stop)
-        self.hands.press(self.page.finish)
-        self.window._show_home()
-        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
-        QApplication.processEvents()
 
     def begin(self, family: str, fault: str) -> None:
         """Begin another demonstration in the same window."""

@@ -9,7 +9,7 @@ from datetime import datetime
 
 import pytest
 from label_fit import clipped_texts
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 from window_play import TICK_S, MadeTime, WindowPlay
@@ -37,9 +37,10 @@ def window_play(family: str, fault: str, *, keyboard: bool) -> Iterator[WindowPl
     try:
         yield play
     finally:
+        play.window.end_check()
         play.window.close()
         play.window.deleteLater()
-        QApplication.processEvents()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 class ListJournal:
@@ -134,14 +135,22 @@ def test_no_text_is_cut_on_any_screen(qtbot: QtBot) -> None:
     assert misfits == []
 
 
-def test_a_window_that_is_closed_in_the_middle_closes_its_record(qtbot: QtBot) -> None:
+def test_a_window_with_a_running_check_asks_before_it_closes(qtbot: QtBot) -> None:
     with window_play("K5", "", keyboard=False) as play:
         for _ in range(5):
             play.clock.now += 1
             play.model.step()
-    row = play.services.finished()[0]
-    assert row.verdict == "Check stopped"
-    assert record_of(play).header.verdict is Verdict.STOPPED
+        play.window.close()
+        assert play.window.isVisible()
+        assert play.window.check is not None
+        assert "Stop it first" in play.window.check.said.text()
+        play.stop_in_drawer()
+        play.window.close()
+        assert play.window.isVisible()  # stopped, and not sealed yet
+        play.hands.press(play.page.finish)
+        play.window.close()
+        assert not play.window.isVisible()
+        assert record_of(play).header.verdict is Verdict.STOPPED
 
 
 def test_running_check_after_check_leaves_nothing_behind(qtbot: QtBot) -> None:

@@ -162,8 +162,6 @@ class Technician:
     def _temperature(self, state: CheckState, view: View) -> Deed | None:
         celsius = state.temperature.last.number if state.temperature.last else None
         band = state.band
-        if view.lamps.pump_on or state.level.pump_since is not None:
-            return self._stop_pump(view)
         if state.provisional and len(state.past_causes) > MAX_COOL_DOWNS:
             return DoTap(ev.EndedProvisional, {"reason": "The bay is needed."})
         if state.temperature.bad_readings >= MANY_BAD_READINGS:
@@ -187,7 +185,8 @@ class Technician:
         level = state.level
         if level.pump_since is not None:
             pumping_long = state.now - level.pump_since >= PUMP_LITRES / 0.02
-            return self._stop_pump(view) if pumping_long or state.causes else None
+            now = pumping_long or state.causes or not state.plug_is_out
+            return self._stop_pump(view) if now else None
         if Alarm.PLUG_IN in state.alarms or level.reached_at is not None:
             return DoTap(ev.PlugIn)
         since = state.now - state.plug_spans[-1].since

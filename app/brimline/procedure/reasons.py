@@ -57,6 +57,7 @@ class Code(StrEnum):
     BAD_NUMBER = "number_out_of_reach"
     NO_REASON_GIVEN = "no_reason_given"
     TOO_LATE = "too_long_ago"
+    FACTS_NOT_SAID = "plug_and_engine_not_said"
     NEVER_OVERRIDDEN = "never_overridden"
     REFERRAL_STANDS = "referral_stands"
     NOTHING_TO_OVERRIDE = "nothing_to_override"

@@ -28,10 +28,10 @@ def stage_of(state: CheckState) -> Stage:
         return Stage.OVER
     if state.aborted is not None or state.closing.stripped:
         return Stage.RECORD
-    if state.end is not None and not state.plug_is_out:
-        return _after_the_plug(state)
-    if state.plug_is_out:
+    if state.plug_is_out or state.level.pump_since is not None:
         return Stage.LEVEL
+    if state.end is not None:
+        return _after_the_plug(state)
     for stage, wants in _BEFORE_THE_PLUG:
         if any(not gates.overridden(state, reason) for reason in wants(state)):
             return stage
@@ -41,4 +41,5 @@ def stage_of(state: CheckState) -> Stage:
 def _after_the_plug(state: CheckState) -> Stage:
     if any(gates.closing(state)):
         return Stage.CLOSE
-    return Stage.CONDITION if state.condition is None else Stage.RECORD
+    unfinished = state.condition is None or gates.run_off_unknown(state)
+    return Stage.CONDITION if unfinished else Stage.RECORD

@@ -20,13 +20,18 @@ from brimline.procedure.state import (
 from brimline.procedure.steps import Refusal, Step, refuse
 from brimline.reading import SignalName
 
+MAX_ODOMETER_KM = 3_000_000.0
+"""No road vehicle has run further; a larger number is a slip of the keyboard."""
+
 
 def identify(state: CheckState, tap: ev.VehicleIdentified) -> Step:
     """Stage 1; may be corrected until the plug comes out."""
     if tap.variant and tap.variant not in state.sheet.transmission.variants:
         return refuse(Code.UNKNOWN_VARIANT, tap.variant)
-    if state.plug_spans:
+    if state.plug_spans and state.vehicle is not None:
         return refuse(Code.CHECK_OVER)
+    if tap.odometer_km is not None and not 0 <= tap.odometer_km <= MAX_ODOMETER_KM:
+        return refuse(Code.BAD_NUMBER)
     return replace(state, vehicle=tap)
 
 

@@ -11,6 +11,7 @@ from brimline.procedure.state import CheckState
 from brimline.session import Snapshot
 from brimline.ui.forms import button, label
 from brimline.ui.tokens import Space
+from brimline.units import UnitSystem
 
 
 class DemoControls(Protocol):
@@ -23,18 +24,19 @@ class DemoControls(Protocol):
     def act(self, name: str) -> None:
         """Do it."""
 
-    def hint(self, state: CheckState) -> str:
+    def hint(self, state: CheckState, units: UnitSystem) -> str:
         """Return what to press now."""
 
-    def seen(self, state: CheckState) -> str:
+    def seen(self, units: UnitSystem) -> str:
         """Return what a person beside the vehicle sees."""
 
 
 class DemoStrip(QFrame):
     """Two lines of words and a row of buttons."""
 
-    def __init__(self, controls: DemoControls) -> None:
+    def __init__(self, controls: DemoControls, units: UnitSystem) -> None:
         super().__init__()
+        self._units = units
         self.setProperty("role", "panel")
         self._controls = controls
         self.hint, self.seen = label("", "heading"), label("", "soft")
@@ -58,8 +60,8 @@ class DemoStrip(QFrame):
 
     def show_snapshot(self, snapshot: Snapshot) -> None:
         """Show what applies now."""
-        self.hint.setText(self._controls.hint(snapshot.state))
-        self.seen.setText(self._controls.seen(snapshot.state))
+        self.hint.setText(self._controls.hint(snapshot.state, self._units))
+        self.seen.setText(self._controls.seen(self._units))
 
 
 def _words(name: str) -> str:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from enum import StrEnum
 from typing import TypeVar
 
 from PySide6.QtCore import QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPixmap
+from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPixmap, QWheelEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
@@ -105,7 +106,10 @@ class QuantityField(QLineEdit):
 
         :raises UnitError: what is typed is no such quantity.
         """
-        typed = self.text().strip().replace(",", ".")
+        typed = self.text().strip()
+        if re.search(r",\d{3}(\D|$)", typed):
+            raise UnitError(f"“{typed}” may mean two things; write it without a comma.")
+        typed = typed.replace(",", ".")
         return parse(typed, self._dimension, assume=self._symbol) if typed else None
 
     def needed(self) -> float:
@@ -126,7 +130,15 @@ class Choice(QComboBox):
         super().__init__()
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(10)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.addItems(list(words))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """A wheel that scrolls the page must not change an answer on its way."""
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw an arrow of our own: a styled box has none without a picture file."""
@@ -144,12 +156,22 @@ class WordBox(Choice):
 
     def __init__(self, words: dict[Word, str]) -> None:
         super().__init__()
+        self.addItem("choose…", None)
         for word, text in words.items():
             self.addItem(text[:1].upper() + text[1:], word)
 
     def choose(self, word: StrEnum) -> None:
         """Choose one."""
         self.setCurrentIndex(self.findData(word))
+
+    def chosen(self) -> str:
+        """Return the word chosen.
+
+        :raises UnitError: none is chosen yet.
+        """
+        if self.currentData() is None:
+            raise UnitError(f"{self.accessibleName()} is not chosen yet.")
+        return str(self.currentData())
 
 
 class ItemButton(QPushButton):

@@ -17,7 +17,6 @@ from PySide6.QtWidgets import (
 
 from brimline import wording
 from brimline.errors import BrimlineError
-from brimline.procedure import events as ev
 from brimline.procedure.events import Origin
 from brimline.session import Snapshot
 from brimline.ui import theme
@@ -118,13 +117,24 @@ class MainWindow(QMainWindow):
 
     def _ask_leave(self) -> None:
         """A running check is left only once it is stopped or closed."""
-        if self.model is not None and self.model.state.closed is None and self.check is not None:
-            self.check.say("Close or stop this check first; then the finished checks are shown.")
-            return
-        self._show_home()
+        if not self._keeps_open():
+            self._show_home()
+
+    def _keeps_open(self) -> bool:
+        """Return whether a check is still open or unsealed; the person is told, or asked."""
+        if self.model is None or self.check is None or self.model.session.sealed:
+            return False
+        if self.model.state.closed is not None:
+            self.check.say("The record is not sealed yet; leave the window open until it is.")
+        elif self.model.state.aborted is not None:
+            self.check.say("Close and seal the record first.")
+        else:
+            self.check.say("This check is running. Stop it first, or go through to its end.")
+            self.check.ask_abort()
+        return True
 
     def _show_home(self) -> None:
-        self._end_check()
+        self.end_check()
         self.home.finished.refresh()
         self.stack.setCurrentWidget(self.home)
         self.subject.setText(self._services.shop)
@@ -132,9 +142,12 @@ class MainWindow(QMainWindow):
         self.leave.setVisible(False)
         self._show_look()
 
-    def _end_check(self) -> None:
+    def end_check(self) -> None:
+        """Give back what a check holds; the database and the bus above all."""
+        demo, self._demo = self._demo, None
+        if demo is not None:
+            demo.end()
         if self.model is not None:
-            self._stop_running(self.model)
             self.model.stop()
             self.model.deleteLater()
             self.model = None
@@ -142,18 +155,6 @@ class MainWindow(QMainWindow):
             self.stack.removeWidget(self.check)
             self.check.deleteLater()
             self.check = None
-        if self._demo is not None:
-            self._demo.end()
-            self._demo = None
-
-    @staticmethod
-    def _stop_running(model: CheckModel) -> None:
-        if model.state.closed is not None:
-            return
-        if model.state.aborted is None and not model.state.closing.stripped:
-            out = model.state.plug_is_out
-            model.tap(ev.CheckAborted, reason="The window was closed.", plug_left_out=out)
-        model.close(recheck_after_drive=False)
 
     def _switch_look(self) -> None:
         self.set_palette(LIGHT if self._palette is DARK else DARK)
@@ -174,8 +175,11 @@ class MainWindow(QMainWindow):
         self.said.setVisible(bool(sentence))
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
-        """Stop a running check, so that its record is closed, and give back what it holds."""
-        self._end_check()
+        """An open or unsealed check keeps the window; the person is asked beside the chart."""
+        if self._keeps_open():
+            event.ignore()
+            return
+        self.end_check()
         super().closeEvent(event)
 
 

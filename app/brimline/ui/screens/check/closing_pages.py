@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit
 from brimline import wording
 from brimline.condition.model import Recommendation
 from brimline.condition.rules import REASON_WORDS, advise
+from brimline.errors import UnitError
 from brimline.procedure import events as ev
 from brimline.procedure import gates
 from brimline.procedure.events import Item
@@ -55,7 +56,7 @@ class ClosePage(Page):
         self.add(button("It leaks", lambda: self.model.tap(ev.LeakLook, dry=False)))
         self.stands = label("", "soft")
         self.add(self.stands)
-        self.add(button("The thread is stripped", self._stripped, "stop"))
+        self.add(button("The thread is stripped…", self.ask_stripped, "stop"))
 
     def _seal(self, replaced: bool) -> None:
         self.model.tap(ev.SealDone, replaced=replaced)
@@ -70,9 +71,6 @@ class ClosePage(Page):
             wrench_high=self.high.needed(),
             unit=symbol if bare else symbol_in(typed, Dimension.TORQUE),
         )
-
-    def _stripped(self) -> None:
-        self.model.tap(ev.PlugStripped)
 
     def show_state(self, state: CheckState) -> None:
         """What is still to be done."""
@@ -115,7 +113,12 @@ class ConditionPage(Page):
         self.add_next("Condition assessed", self._assess)
 
     def _advise(self) -> None:
-        advice = advise(self.findings.findings())
+        try:
+            advice = advise(self.findings.findings())
+        except UnitError:
+            self.advice.setText("Choose what you see and smell.")
+            self.because.setText("")
+            return
         reasons = "; ".join(REASON_WORDS[reason] for reason in advice.reasons)
         self.advice.setText(wording.RECOMMENDATIONS[advice.recommendation])
         self.because.setText(f"Because: {reasons}." if reasons else "Nothing was found.")
@@ -133,7 +136,7 @@ class ConditionPage(Page):
             findings=findings if self.model.state.plug_spans else None,
             advised=advice.recommendation,
             advised_reasons=advice.reasons,
-            recommendation=Recommendation(self.choice.currentData()),
+            recommendation=Recommendation(self.choice.chosen()),
             override_reason=self.why.text().strip(),
         )
 
@@ -159,8 +162,20 @@ class RecordPage(Page):
         self.missing = label("", "bad")
         self.recheck = QCheckBox("Ask for a recheck after a drive")
         self.add(self.verdict, self.why, self.facts, self.missing, self.recheck)
+        self._fill_after_abort()
         self.finish = button("Close and seal the record", self._close, "next")
         self.add(self.finish)
+
+    def _fill_after_abort(self) -> None:
+        """Facts do not stop with the check: plug and pump may still be told."""
+        self.plug_in = button("Plug is in", lambda: self.model.tap(ev.PlugIn))
+        self.amount = QuantityField(Dimension.VOLUME, self.model.units, "0.2")
+        self.pump_box = form(("Pumped in", self.amount))
+        self.pump_off = button("Pump is off", lambda: self.attempt(self._pump_off))
+        self.add(self.plug_in, self.pump_box, self.pump_off)
+
+    def _pump_off(self) -> None:
+        self.model.tap(ev.PumpStopped, litres=self.amount.needed())
 
     def _facts(self, state: CheckState) -> str:
         celsius = state.closing.celsius
@@ -184,6 +199,10 @@ class RecordPage(Page):
         self.missing.setText(
             "\n".join(wording.sentence(reason, self.model.units) for reason in against)
         )
+        self.plug_in.setVisible(state.closed is None and state.plug_is_out)
+        pumping = state.closed is None and state.level.pump_since is not None
+        for widget in (self.pump_box, self.pump_off):
+            widget.setVisible(pumping)
         for widget in (self.recheck, self.finish):
             widget.setVisible(state.closed is None)
         self.finish.setEnabled(not against)

@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QLineEdit, QVBoxLayout
 
 from brimline import wording
 from brimline.procedure import events as ev
-from brimline.procedure import facts
-from brimline.procedure.reasons import Reason
-from brimline.ui.forms import button, form, label
+from brimline.procedure.gates import Gate, reasons
+from brimline.procedure.reasons import Code, Reason
+from brimline.procedure.state import CheckState
+from brimline.ui.forms import Choice, button, form, label
 from brimline.ui.model import CheckModel
 from brimline.ui.tokens import Space
 
@@ -28,6 +29,9 @@ class Drawer(QFrame):
         self.column.setSpacing(Space.SMALL)
         self.column.addWidget(label(title, "heading"))
 
+    def show_state(self, state: CheckState) -> None:
+        """Keep what is asked true while the check goes on."""
+
     def finish(self, text: str, tap: Callable[[], bool], role: str) -> None:
         """Put the two buttons under the questions."""
         self.column.addWidget(button(text, lambda: self._done() if tap() else None, role))
@@ -40,11 +44,19 @@ class OverrideDrawer(Drawer):
     def __init__(self, reason: Reason, model: CheckModel, done: Callable[[], None]) -> None:
         super().__init__("Open the gate against this reason", model, done)
         self._reason = reason
-        self.column.addWidget(label(wording.sentence(reason, model.units)))
+        self._sentence = label(wording.sentence(reason, model.units))
+        self.column.addWidget(self._sentence)
         self.why = QLineEdit()
         self.column.addWidget(form(("Why", self.why)))
         self.column.addWidget(label("It goes on the record with your name.", "soft"))
         self.finish("Override", self._override, "stop")
+
+    def show_state(self, state: CheckState) -> None:
+        """The number that is overridden is the one of now; a reason that is gone is no question."""
+        standing = {r.key: r for r in reasons(Gate.PLUG_OUT, state)}
+        now = standing.get(self._reason.key)
+        gone = "This no longer stands against taking the plug out."
+        self._sentence.setText(gone if now is None else wording.sentence(now, self.model.units))
 
     def _override(self) -> bool:
         return self.model.tap(
@@ -64,9 +76,15 @@ class AbortDrawer(Drawer):
         self.why = QLineEdit()
         self.column.addWidget(form(("Why", self.why)))
         self.stays_out = QCheckBox("The plug stays out")
-        self.stays_out.setVisible(model.state.plug_is_out)
+        self.show_state(model.state)
         self.column.addWidget(self.stays_out)
         self.finish("Stop the check", self._abort, "stop")
+
+    def show_state(self, state: CheckState) -> None:
+        """Whether the plug stays out is asked only while it is out."""
+        self.stays_out.setVisible(state.plug_is_out)
+        if not state.plug_is_out:
+            self.stays_out.setChecked(False)
 
     def _abort(self) -> bool:
         return self.model.tap(
@@ -83,19 +101,42 @@ class HandOverDrawer(Drawer):
         super().__init__("Hand this check over", model, done)
         self.to = QLineEdit()
         self.column.addWidget(form(("To", self.to)))
-        self.plug = QCheckBox("The check plug is out")
-        self.plug.setChecked(model.state.plug_is_out)
-        self.engine = QCheckBox("The engine is running")
-        self.engine.setChecked(facts.engine_runs(model.state))
-        self.column.addWidget(label("Look at the vehicle, then confirm both:", "soft"))
-        self.column.addWidget(self.plug)
-        self.column.addWidget(self.engine)
+        self.plug = Choice(("choose…", "the plug is in", "the plug is out"))
+        self.engine = Choice(("choose…", "the engine is stopped", "the engine is running"))
+        self.column.addWidget(label("Look at the vehicle, then say both:", "soft"))
+        self.column.addWidget(form(("Plug", self.plug), ("Engine", self.engine)))
+        self._plug_was = model.state.plug_is_out
         self.finish("Take over", self._hand_over, "next")
 
+    def show_state(self, state: CheckState) -> None:
+        """An answer given before the plug came out or went in is asked for again."""
+        if state.plug_is_out is not self._plug_was:
+            self._plug_was = state.plug_is_out
+            self.plug.setCurrentIndex(0)
+
     def _hand_over(self) -> bool:
+        if 0 in (self.plug.currentIndex(), self.engine.currentIndex()):
+            self.model.refused.emit((Reason(Code.FACTS_NOT_SAID),))
+            return False
         return self.model.tap(
             ev.HandedOver,
             to=self.to.text().strip(),
-            plug_is_out=self.plug.isChecked(),
-            engine_runs=self.engine.isChecked(),
+            plug_is_out=self.plug.currentIndex() == 2,
+            engine_runs=self.engine.currentIndex() == 2,
         )
+
+
+class StrippedDrawer(Drawer):
+    """Ends the check because the plug will not hold."""
+
+    def __init__(self, model: CheckModel, done: Callable[[], None]) -> None:
+        super().__init__("The plug's thread is stripped, or it does not seal", model, done)
+        self.column.addWidget(
+            label("The check stops here. The vehicle must not be lowered or driven.", "bad")
+        )
+        self.note = QLineEdit()
+        self.column.addWidget(form(("Note", self.note)))
+        self.finish("It is stripped: stop the check", self._stripped, "stop")
+
+    def _stripped(self) -> bool:
+        return self.model.tap(ev.PlugStripped, note=self.note.text().strip())

@@ -36,12 +36,15 @@ class FindingsForm(QWidget):
         column.addWidget(self.coolant)
 
     def findings(self) -> Findings:
-        """Return what is entered."""
+        """Return what is entered.
+
+        :raises UnitError: something is not chosen yet.
+        """
         return Findings(
-            colour=Colour(self.colour.currentData()),
-            clarity=Clarity(self.clarity.currentData()),
-            odour=Odour(self.odour.currentData()),
-            particles=Particles(self.particles.currentData()),
+            colour=Colour(self.colour.chosen()),
+            clarity=Clarity(self.clarity.chosen()),
+            odour=Odour(self.odour.chosen()),
+            particles=Particles(self.particles.chosen()),
             coolant_signs=self.coolant.isChecked(),
             note=self.note.text().strip(),
         )

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit
 
+from brimline import wording
 from brimline.procedure import events as ev
 from brimline.procedure import facts, gates
 from brimline.procedure.events import Item
@@ -123,9 +124,9 @@ class FluidPage(Page):
         self._items[0].setVisible(drained)
         if state.fluid is None:
             return
-        wrong = any(True for _ in gates.fluid_approved(state))
-        said = "not approved for this transmission" if wrong else "approved"
-        text = f"{state.fluid.product}: {said}."
+        against = [wording.sentence(r, self.model.units) for r in gates.fluid_approved(state)]
+        wrong = bool(against)
+        text = against[0] if wrong else f"{state.fluid.product}: approved."
         if self.standing.text() != text:
             self.standing.setText(text)
             give_role(self.standing, "bad" if wrong else "good")
@@ -208,6 +209,12 @@ class GroundPage(Page):
             self.add(button("Note the idle speed", lambda: self.attempt(self._note_idle)))
         self.add_items(gates.LEAVE_ITEMS)
 
+    def _engine_words(self, state: CheckState) -> str:
+        if not facts.engine_known(state):
+            return "not known"
+        rpm = "" if state.engine.rpm is None else f", {self.model.units.rotation(state.engine.rpm)}"
+        return f"{'running' if facts.engine_runs(state) else 'not running'}{rpm}"
+
     def _selector(self, name: str) -> Callable[[], bool]:
         return lambda: self.model.tap(ev.RangeSelected, range=name)
 
@@ -216,9 +223,7 @@ class GroundPage(Page):
 
     def show_state(self, state: CheckState) -> None:
         """Engine, ranges and idling as they stand."""
-        runs = facts.engine_runs(state)
-        rpm = "" if state.engine.rpm is None else f", {self.model.units.rotation(state.engine.rpm)}"
-        self._rows["engine"].setText(f"Engine: {'running' if runs else 'not running'}{rpm}")
+        self._rows["engine"].setText(f"Engine: {self._engine_words(state)}")
         parts = [
             f"{r.name} held" if facts.range_served(state, r.name) else _to_hold(r)
             for r in state.sheet.ranges

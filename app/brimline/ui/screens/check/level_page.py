@@ -46,7 +46,7 @@ class LevelPage(Page):
         self._fill_pump()
         self.ledger = label("", "soft")
         self.add(self.ledger)
-        self.stripped = button("The thread is stripped", self._stripped, "stop")
+        self.stripped = button("The thread is stripped…", self.ask_stripped, "stop")
         self.add(self.stripped)
 
     def _fill_flow(self) -> None:
@@ -107,9 +107,6 @@ class LevelPage(Page):
         )
         self.amount.clear()
 
-    def _stripped(self) -> None:
-        self.model.tap(ev.PlugStripped)
-
     def show_state(self, state: CheckState) -> None:
         """Only what applies now is shown; the next step in words."""
         pumping = state.level.pump_since is not None
@@ -119,7 +116,9 @@ class LevelPage(Page):
         give_role(
             self.plug_in, "next" if state.causes or state.level.reached_at is not None else ""
         )
-        self.flow_box.setVisible(not pumping and not state.causes)
+        out = state.plug_is_out
+        self.plug_in.setVisible(out)
+        self.flow_box.setVisible(out and not pumping and not state.causes)
         self.look_box.setVisible(state.first_look is None and state.level.flow is not None)
         against = {reason.code for reason in gates.reasons(Gate.TOP_UP, state)}
         wanted = not (against - {Code.SETTLING}) or pumping
@@ -133,6 +132,8 @@ class LevelPage(Page):
     def _next_words(self, state: CheckState) -> str:
         if state.causes:
             return wording.answer(state)
+        if not state.plug_is_out:
+            return "The plug is in. Say that the pump is off, and how much went in."
         level = state.level
         if level.reached_at is not None:
             return "The level is at the rim. Put the plug in."

@@ -112,7 +112,7 @@ class TemperaturePage(Page):
         self.provisional.setVisible(state.provisional)
         if celsius is None:
             self.waiting.setText("No fresh reading of the fluid temperature.")
-            self.advice.setText("Look after the connection, or key in what an instrument shows.")
+            self.advice.setText("The plug stays in until readings come; if none do, stop.")
         elif band.low is not None and celsius < band.low:
             gap = units.temperature_difference(band.low - celsius)
             self.waiting.setText(f"{gap} below the band. Let the engine idle in park.")

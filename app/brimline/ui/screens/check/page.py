@@ -33,13 +33,17 @@ class Page(QWidget):
     """One stage's page: title, cautions, what is to be done.
 
     :param say: shows a sentence where something typed cannot be.
+    :param ask_stripped: opens the question whether the plug's thread is stripped.
     """
 
     stage: Stage
     cautions: tuple[Caution, ...] = ()
 
-    def __init__(self, model: CheckModel, say: Callable[[str], None]) -> None:
+    def __init__(
+        self, model: CheckModel, say: Callable[[str], None], ask_stripped: Callable[[], None]
+    ) -> None:
         super().__init__()
+        self.ask_stripped = ask_stripped
         self.model = model
         self._say = say
         self._items: list[ItemButton] = []

@@ -6,6 +6,8 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
     QFrame,
     QHBoxLayout,
     QScrollArea,
@@ -15,6 +17,9 @@ from PySide6.QtWidgets import (
 )
 
 from brimline import wording
+from brimline.procedure import events as ev
+from brimline.procedure import facts
+from brimline.procedure.events import Item
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import Alarm, Stage
 from brimline.session import Snapshot
@@ -27,6 +32,7 @@ from brimline.ui.screens.check.drawers import (
     Drawer,
     HandOverDrawer,
     OverrideDrawer,
+    StrippedDrawer,
 )
 from brimline.ui.screens.check.ground_pages import (
     FluidPage,
@@ -83,7 +89,8 @@ class CheckScreen(QWidget):
         self.stack = QStackedWidget()
         self._drawer: Drawer | None = None
         self._stage: Stage | None = None
-        self.strip = DemoStrip(demo) if demo is not None else None
+        self.strip = DemoStrip(demo, model.units) if demo is not None else None
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self._lay_out()
         model.changed.connect(self._show)
         model.refused.connect(self._show_refusal)
@@ -112,10 +119,16 @@ class CheckScreen(QWidget):
         column.setContentsMargins(Space.SMALL, Space.SMALL, Space.SMALL, Space.SMALL)
         column.addWidget(self.stepper)
         column.addStretch(1)
+        self.lowered = button("Lift is unlocked", self._lower)
+        self.lowered.hide()
+        column.addWidget(self.lowered)
         self.hand_over = button("Hand over", self._ask_hand_over)
-        self.abort = button("Stop the check", self._ask_abort, "stop")
-        column.addWidget(self.hand_over)
-        column.addWidget(self.abort)
+        self.abort = button("Stop…", self.ask_abort, "stop")
+        row = QHBoxLayout()
+        row.setSpacing(Space.SMALL)
+        row.addWidget(self.hand_over, 1)
+        row.addWidget(self.abort, 1)
+        column.addLayout(row)
         return frame
 
     def _middle(self) -> QWidget:
@@ -149,7 +162,7 @@ class CheckScreen(QWidget):
         shown = Stage.RECORD if stage is Stage.OVER else stage
         if shown not in self.pages:
             kind = next(kind for kind in PAGES if kind.stage is shown)
-            made = kind(self.model, self.say)
+            made = kind(self.model, self.say, self._ask_stripped)
             self.pages[shown] = made
             area = QScrollArea()
             area.setWidgetResizable(True)
@@ -169,9 +182,10 @@ class CheckScreen(QWidget):
         page = self.page(snapshot.state.stage)
         page.show_snapshot(snapshot)
         if self._stage is not page.stage:
-            self._stage = page.stage
-            self.stack.setCurrentWidget(self._areas[page.stage])
-            _focus_first(page)
+            self._turn_to(page)
+        if self._drawer is not None:
+            self._drawer.show_state(snapshot.state)
+        self.lowered.setVisible(facts.raised(snapshot.state) and snapshot.state.closed is None)
         self.stepper.show_snapshot(snapshot)
         self.figures.show_snapshot(snapshot)
         self.chart.show_snapshot(snapshot)
@@ -181,6 +195,20 @@ class CheckScreen(QWidget):
         self._show_alarm(snapshot)
         if self.strip is not None:
             self.strip.show_snapshot(snapshot)
+
+    def _turn_to(self, page: Page) -> None:
+        """Show another page. A person who is typing elsewhere keeps the keyboard, and no page
+        begins on a button: a key meant for something else must not say that a plug is out.
+        """
+        self._stage = page.stage
+        elsewhere = self._drawer is not None and self._drawer.isAncestorOf(
+            QApplication.focusWidget() or self
+        )
+        if not elsewhere:
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.stack.setCurrentWidget(self._areas[page.stage])
+        if not elsewhere:
+            _focus_first(page)
 
     def _show_alarm(self, snapshot: Snapshot) -> None:
         alarms = snapshot.state.alarms
@@ -201,10 +229,17 @@ class CheckScreen(QWidget):
         if self.strip is not None:
             self.strip.setVisible(False)
 
+    def _lower(self) -> None:
+        self.model.tap(ev.Withdrawn, item=Item.LIFT_LOCKED)
+
+    def _ask_stripped(self) -> None:
+        self._open(StrippedDrawer(self.model, self._close_drawer))
+
     def _ask_override(self, reason: Reason) -> None:
         self._open(OverrideDrawer(reason, self.model, self._close_drawer))
 
-    def _ask_abort(self) -> None:
+    def ask_abort(self) -> None:
+        """Open the question that stops the check."""
         self._open(AbortDrawer(self.model, self._close_drawer))
 
     def _ask_hand_over(self) -> None:
@@ -227,8 +262,10 @@ class CheckScreen(QWidget):
 
 
 def _focus_first(holder: QWidget) -> None:
-    """Put the keyboard where the next thing is entered."""
+    """Put the keyboard into the first field, never onto a button."""
     for child in holder.findChildren(QWidget):
+        if isinstance(child, QAbstractButton):
+            continue
         takes = child.focusPolicy() & Qt.FocusPolicy.TabFocus
         if takes and child.isEnabled() and child.isVisibleTo(holder):
             child.setFocus(Qt.FocusReason.OtherFocusReason)
