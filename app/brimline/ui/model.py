@@ -20,13 +20,11 @@ STEP_MS = 100
 class CheckModel(QObject):
     """Steps one check and passes taps on.
 
-    ``changed`` carries a :class:`Snapshot`, ``effect`` each effect of the procedure, ``refused``
-    the reasons against the last tap (an empty tuple once one was taken), and ``closed`` the state
-    at the end, once the record is sealed.
+    ``changed`` carries a :class:`Snapshot`, ``refused`` the reasons against the last tap (an empty
+    tuple once one was taken), and ``closed`` the state at the end, once the record is sealed.
     """
 
     changed = Signal(object)
-    effect = Signal(object)
     refused = Signal(object)
     closed = Signal(object)
 
@@ -55,8 +53,7 @@ class CheckModel(QObject):
 
     def step(self) -> None:
         """Take in what is new and tell."""
-        for effect in self.session.step():
-            self.effect.emit(effect)
+        self.session.step()
         snapshot: Snapshot = self.session.snapshot()
         self.changed.emit(snapshot)
         if self.session.sealed and not self._told_closed:

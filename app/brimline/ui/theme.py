@@ -57,6 +57,10 @@ def _qt_palette(p: Palette) -> QPalette:
 
 
 def _style_sheet(p: Palette) -> str:
+    return _panels_and_labels(p) + _buttons(p) + _fields(p)
+
+
+def _panels_and_labels(p: Palette) -> str:
     return f"""
     QWidget {{ color: {p.ink}; font-size: {Type.BODY}px; }}
     QMainWindow, QDialog {{ background: {p.page}; }}
@@ -79,6 +83,11 @@ def _style_sheet(p: Palette) -> str:
         background: {p.bad}; color: {p.on_bad}; font-weight: 700; font-size: {Type.LABEL}px;
         border-radius: {Space.SMALL}px; padding: {Space.MEDIUM}px;
     }}
+    """
+
+
+def _buttons(p: Palette) -> str:
+    return f"""
     QPushButton {{
         background: {p.raised}; border: 1px solid {p.line}; border-radius: {Space.SMALL}px;
         min-height: {TOUCH - 2}px; padding: 0 {Space.LARGE}px; font-size: {Type.BODY}px;
@@ -100,6 +109,11 @@ def _style_sheet(p: Palette) -> str:
     QPushButton[role="item"]:checked {{
         border-color: {p.good}; color: {p.good}; font-weight: 700;
     }}
+    """
+
+
+def _fields(p: Palette) -> str:
+    return f"""
     QLineEdit, QComboBox, QPlainTextEdit {{
         background: {p.surface}; border: 1px solid {p.soft}; border-radius: {Space.TIGHT}px;
         min-height: {TOUCH - 8}px; padding: 0 {Space.SMALL}px;
