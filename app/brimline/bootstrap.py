@@ -148,9 +148,10 @@ class Bay:
         begun: Callable[[CheckRunner, ReadingSource], None],
     ) -> ReplayOutcome:
         """Replay a recording through a whole check, keep its record and write its summary."""
+        recording = find_recording(order.recording)
         script = self._script(order.script)
         sheet = self._sheet(order, script)
-        source = open_source(find_recording(order.recording), sheet.signals, sheet_id=sheet.id)
+        source = open_source(recording, sheet.signals, sheet_id=sheet.id)
         duty = script.duty if script else "normal"
         if duty not in sheet.bands:
             raise ScriptError(f"Spec sheet {sheet.id} has no duty “{duty}”.")
@@ -174,6 +175,13 @@ class Bay:
         return ReplayOutcome(
             header, runner.state, stuck, summary, copy, self.database_file, warning
         )
+
+    def require_demo(self, family: str, fault: str | None) -> None:
+        """Refuse a demonstration that cannot be, before anything opens.
+
+        :raises BrimlineError: no such family or fault.
+        """
+        make_vehicle(family, fault)
 
     def begin_demo(
         self, family: str, fault: str | None, clock: Callable[[], float]

@@ -180,6 +180,7 @@ def _demo(bay: Bay, chosen: argparse.Namespace) -> int:
 
     speed = parse_speed(chosen.speed) or FASTEST
     order = DemoOrder(chosen.family, chosen.fault, speed)
+    bay.require_demo(chosen.family, chosen.fault or None)
     if chosen.auto:
         return _auto(bay, chosen, capture.EVERY_LOOK[:1])
     _require_display()

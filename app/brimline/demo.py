@@ -179,10 +179,10 @@ _HINTS = {
     Stage.IDENTIFY: f"Type VIN {DEMO_VIN} and a work order, then press “Identify the vehicle”.",
     Stage.FLUID: "Match the product in hand, choose the fill path, confirm the items.",
     Stage.SENSOR: "Enter ambient and gun as seen here; tick the box if it stood over night.",
-    Stage.RAISE: "Confirm each item, then enter the level as seen here, four times.",
+    Stage.RAISE: "Confirm each item, then enter the level as seen here.",
     Stage.TEMPERATURE: "Wait for the band. Too hot: “Engine off” and “Fan on” here, then on again.",
     Stage.PLUG_OUT: "Press “Plug is out”.",
-    Stage.LEVEL: "Say what comes, as seen here; take the first look; follow the line above.",
+    Stage.LEVEL: "Follow the line under the caution; what comes is seen here.",
     Stage.CONDITION: "Take the run-off down as seen here, then press “Condition assessed”.",
     Stage.RECORD: "Press “Close and seal the record”.",
     Stage.OVER: "Done. The record is sealed.",
@@ -198,7 +198,9 @@ def seen(view: View, bench: Bench, units: UnitSystem) -> str:
         f"In hand: {bench.product}",
         f"hall {units.temperature(bench.ambient)}, gun {units.temperature(bench.infrared)}"
         + (", stood over night" if bench.rested else ", arrived warm"),
-        f"level {along:.1f}° and {across:.1f}°" if view.lamps.lift_up else "on the ground",
+        f"level {along:.1f}° lengthwise, {across:.1f}° crosswise, the same turned"
+        if view.lamps.lift_up
+        else "on the ground",
     ]
     if view.lamps.plug_out:
         words = f"{look.colour.value}, {look.clarity.value}".replace("_", " ")

@@ -19,6 +19,7 @@ from brimline.units import UnitSystem, clock, duration
 _PLAIN = {
     Code.FLUID_CONDITION: "The approval of this fluid has a condition to confirm: {word}.",
     Code.FLUID_NOT_APPROVED: "{word} is not approved for this transmission. Do not open it.",
+    Code.FLUID_NOT_FOR_VARIANT: "Approved for certain variants only ({word}); this is another.",
     Code.FLUID_NOT_CHOSEN: "The fluid in hand has not been matched against the spec sheet.",
     Code.COOLANT_SIGNS: "The fluid shows signs of water or coolant.",
     Code.ENGINE_NOT_RUNNING: "The engine is not running.",
@@ -243,7 +244,8 @@ def overridden(code: str, word: str = "") -> str:
 def ledger(state: CheckState, units: UnitSystem) -> str:
     """Return what went in and out so far, an entry a line, and the net of it."""
     if not state.ledger:
-        return "Nothing went in or out yet."
+        ran = "Fluid ran off; how much is not noted yet."
+        return ran if state.ran_off else "Nothing went in or out yet."
     lines = []
     for entry in state.ledger:
         way = "in" if entry.litres > 0 else "out"

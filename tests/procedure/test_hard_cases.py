@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from check_play import GOOD, MILKY, Play
+from check_play import GOOD, MILKY, SHEET, Play, sheet
 
 from brimline.condition.model import Recommendation
 from brimline.procedure import events as ev
@@ -14,6 +14,9 @@ from brimline.procedure.reasons import Code
 from brimline.procedure.state import Alarm, Cause, End, Stage
 from brimline.procedure.verdict import closing_event, verdict_of
 from brimline.reading import Reading, SignalName
+
+TWO_VARIANTS = SHEET["transmission"] | {"variants": ["K7-H", "K7-L"]}
+FOR_ONE_VARIANT = SHEET["fluids"][0] | {"variants": ["K7-L"]}
 
 
 def codes(play: Play, gate: Gate = Gate.PLUG_OUT) -> set[Code]:
@@ -307,3 +310,25 @@ def test_a_torque_in_no_unit_is_refused() -> None:
     play.taken(ev.PlugIn(t=play.t))
     torqued = ev.PlugTorqued(t=play.t, torque=10, wrench_low=4, wrench_high=20, unit="30N·m")
     assert play.do(torqued).refused() == {Code.BAD_NUMBER}
+
+
+def test_a_fluid_for_another_variant_is_refused_whatever_is_ticked() -> None:
+    play = Play(spec=sheet(transmission=TWO_VARIANTS, fluids=[FOR_ONE_VARIANT]))
+    play.taken(ev.VehicleIdentified(t=0, vin="0THFC3K71RL104218", work_order="W", variant="K7-H"))
+    play.taken(ev.FluidChosen(t=0, product="TF-Clear", condition_confirmed=True))
+    assert Code.FLUID_NOT_FOR_VARIANT in codes(play)
+    assert override(play, Code.FLUID_NOT_FOR_VARIANT) == {Code.NEVER_OVERRIDDEN}
+    play.taken(ev.VehicleIdentified(t=0, vin="0THFC3K71RL104218", work_order="W", variant="K7-L"))
+    assert not {c for c in codes(play) if c.value.startswith("fluid_")}
+
+
+@pytest.mark.parametrize("said", [{"ambient": 500.0}, {"ambient": 20.0, "infrared": -90.0}])
+def test_a_hall_or_gun_that_cannot_be_is_refused(said: dict[str, float]) -> None:
+    play = Play().identified()
+    play.do(play.celsius(22.0))
+    assert play.do(ev.SensorChecked(t=0, **said)).refused() == {Code.BAD_NUMBER}
+
+
+def test_more_fluid_than_any_shop_has_in_reach_is_refused() -> None:
+    path = ev.FillPathChosen(t=0, name="check plug with adapter", litres_within_reach=900.0)
+    assert Play().do(path).refused() == {Code.BAD_NUMBER}

@@ -77,7 +77,7 @@ def test_it_asks_in_the_published_bytes_and_reads_the_answers(ends: list[can.Bus
         (SignalName.FLUID_TEMPERATURE, 50.0, 0.2),
     }
     assert bay.source.declared == set(signals.model_fields_set)
-    assert bay.source.description.startswith("live from Virtual bus channel ")
+    assert bay.source.description.startswith("live from the vehicle's bus: ")
     assert "UDS identifier 1234 in replies 7E9" in bay.source.description
 
 

@@ -252,7 +252,7 @@ class WindowPlay:
     def _TiltMeasured(self, **angles: float) -> None:  # noqa: N802
         for key, angle in angles.items():
             self.hands.type(self.page._fields[key], f"{angle!r} °")
-        self.hands.press(self._button("Take the level down"))
+        self.hands.press(self._button("Write down the level"))
 
     def _PlugOut(self) -> None:  # noqa: N802
         self.hands.press(self.page.out)
@@ -299,7 +299,7 @@ class WindowPlay:
 
     def _RunOffMeasured(self, litres: float) -> None:  # noqa: N802
         self.hands.type(self.page.run_off, f"{litres!r} L")
-        self.hands.press(self._button("Take the run-off down"))
+        self.hands.press(self._button("Write down the run-off"))
 
     def _ConditionAssessed(self, findings: Findings, **_advice: Any) -> None:  # noqa: N802
         self._find(self.page.findings, findings)

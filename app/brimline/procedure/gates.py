@@ -114,6 +114,8 @@ def fluid_approved(state: CheckState) -> Iterator[Reason]:
     known = state.sheet.fluid(state.fluid.product)
     if known is None or known.approval is Approval.REFUSED:
         yield Reason(Code.FLUID_NOT_APPROVED, state.fluid.product)
+    elif known.variants and (state.vehicle is None or state.vehicle.variant not in known.variants):
+        yield Reason(Code.FLUID_NOT_FOR_VARIANT, f"{known.name}: {', '.join(known.variants)}")
     elif known.condition and not state.fluid.condition_confirmed:
         yield Reason(Code.FLUID_CONDITION, known.condition)
 

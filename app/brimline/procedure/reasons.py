@@ -15,6 +15,7 @@ class Code(StrEnum):
 
     # Safety: never overridden.
     FLUID_NOT_APPROVED = "fluid_not_approved"
+    FLUID_NOT_FOR_VARIANT = "fluid_not_for_variant"
     FLUID_CONDITION = "fluid_condition_not_confirmed"
     FLUID_NOT_CHOSEN = "fluid_not_chosen"
     COOLANT_SIGNS = "coolant_signs"
@@ -81,7 +82,8 @@ class Code(StrEnum):
 
 SAFETY = frozenset(
     {
-        Code.FLUID_NOT_APPROVED, Code.FLUID_CONDITION, Code.FLUID_NOT_CHOSEN, Code.COOLANT_SIGNS,
+        Code.FLUID_NOT_APPROVED, Code.FLUID_NOT_FOR_VARIANT, Code.FLUID_CONDITION,
+         Code.FLUID_NOT_CHOSEN, Code.COOLANT_SIGNS,
         Code.ENGINE_NOT_RUNNING, Code.ENGINE_UNKNOWN, Code.NOT_IN_PARK, Code.PARK_UNKNOWN,
         Code.VEHICLE_MOVES, Code.LIFT_NOT_LOCKED, Code.TOO_HOT_FOR_PLUG, Code.NO_READING,
         Code.READING_STALE, Code.READING_BAD,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 from brimline.procedure import events as ev
@@ -19,6 +18,12 @@ from brimline.procedure.state import (
 )
 from brimline.procedure.steps import Refusal, Step, refuse
 from brimline.reading import SignalName
+
+COLDEST_C, HOTTEST_C = -60.0, 200.0
+"""No hall, coolant or pan is colder or hotter; anything else is a slip of the keyboard."""
+
+MAX_WITHIN_REACH_L = 100.0
+"""Half a drum; a larger number is a slip of the keyboard."""
 
 MAX_ODOMETER_KM = 3_000_000.0
 """No road vehicle has run further; a larger number is a slip of the keyboard."""
@@ -49,7 +54,7 @@ def choose_fill_path(state: CheckState, tap: ev.FillPathChosen) -> Step:
     """Stage 2."""
     if tap.name not in {path.name for path in state.sheet.fill_paths}:
         return refuse(Code.UNKNOWN_FILL_PATH, tap.name)
-    if not 0 < tap.litres_within_reach < math.inf:
+    if not 0 < tap.litres_within_reach <= MAX_WITHIN_REACH_L:
         return refuse(Code.BAD_NUMBER)
     return replace(state, fill_path=tap)
 
@@ -73,6 +78,9 @@ def withdraw(state: CheckState, tap: ev.Withdrawn) -> Step:
 
 def check_sensor(state: CheckState, tap: ev.SensorChecked) -> Step:
     """Stage 3: compares with the temperature that is fresh now."""
+    said = (tap.ambient, tap.coolant, tap.infrared)
+    if not all(c is None or COLDEST_C <= c <= HOTTEST_C for c in said):
+        return refuse(Code.BAD_NUMBER)
     celsius = facts.temperature(state)
     if celsius is None:
         known = state.temperature.last is not None

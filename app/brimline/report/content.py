@@ -117,7 +117,9 @@ def _temperature(played: Playback, units: UnitSystem) -> Section:
     elif closed_in:
         found.append(Fact("At closing", "not known: no reading when the plug went in"))
     if played.samples and state.opened.source.strip():
-        found.append(Fact("Readings from", state.opened.source.strip(), wide=True))
+        # Where on the bus each signal is found stays in the record; a customer need not read it.
+        source = state.opened.source.partition(":")[0].strip()
+        found.append(Fact("Readings from", source, wide=True))
     return Section(heading="Temperature", facts=tuple(found))
 
 

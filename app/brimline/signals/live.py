@@ -112,7 +112,7 @@ class BusSource:
         where = "; ".join(
             words for signal, words in self._decoder.where.items() if signal in self._declared
         )
-        return f"live from {self._bus.channel_info}: {where or 'no signal'}"
+        return f"live from the vehicle's bus: {where or 'no signal'}"
 
     def pump(self, now: float) -> list[Reading]:
         """Read what has come, ask for what is due, and return at once.

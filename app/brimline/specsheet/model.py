@@ -150,13 +150,15 @@ class Approval(StrEnum):
 class Fluid(_Part):
     """A fluid with the maker's word on it and its properties.
 
-    ``condition`` states when an approval holds; the technician must confirm it. Density at 15 °C;
+    ``condition`` states when an approval holds; the technician must confirm it. ``variants`` names
+    those that it holds for, where it does not hold for all. Density at 15 °C;
     viscosity at 40 °C and 100 °C; ``expansion`` (1/K at 15 °C) where the data sheet gives one.
     """
 
     name: Text
     approval: Approval
     condition: str = ""
+    variants: tuple[Text, ...] = ()
     density_15: Annotated[KilogramsPerCubicMetre | None, Field(validate_default=True)] = None
     viscosity_40: Annotated[SquareMillimetresPerSecond | None, Field(validate_default=True)] = None
     viscosity_100: Annotated[SquareMillimetresPerSecond | None, Field(validate_default=True)] = None
@@ -294,6 +296,16 @@ class SpecSheet(_Part):
         if twice:
             raise ValueError(f"named more than once: {', '.join(twice)}")
         return parts
+
+    @field_validator("fluids")
+    @classmethod
+    def _variants_exist(cls, fluids: tuple[Fluid, ...], info: ValidationInfo) -> tuple[Fluid, ...]:
+        known = info.data.get("transmission")
+        named = {variant for fluid in fluids for variant in fluid.variants}
+        unknown = sorted(named - set(known.variants)) if known is not None else []
+        if unknown:
+            raise ValueError(f"unknown variants: {', '.join(unknown)}")
+        return fluids
 
     @field_validator("fluids")
     @classmethod

@@ -108,9 +108,14 @@ class QuantityField(QLineEdit):
         """
         typed = self.text().strip()
         if re.search(r",\d{3}(\D|$)", typed):
-            raise UnitError(f"“{typed}” may mean two things; write it without a comma.")
+            raise UnitError(
+                f"{self.accessibleName()}: “{typed}” may mean two things; write it without a comma."
+            )
         typed = typed.replace(",", ".")
-        return parse(typed, self._dimension, assume=self._symbol) if typed else None
+        try:
+            return parse(typed, self._dimension, assume=self._symbol) if typed else None
+        except UnitError as error:
+            raise UnitError(f"{self.accessibleName()}: {error.sentence}.") from error
 
     def needed(self) -> float:
         """Return the value in the inside unit.

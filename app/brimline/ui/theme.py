@@ -126,7 +126,11 @@ def _fields(p: Palette) -> str:
         selection-color: {p.on_accent};
     }}
     QCheckBox {{ min-height: {TOUCH - 12}px; spacing: {Space.SMALL}px; }}
-    QCheckBox::indicator {{ width: 22px; height: 22px; }}
+    QCheckBox::indicator {{
+        width: 18px; height: 18px; border: 2px solid {p.soft}; border-radius: {Space.TIGHT}px;
+        background: {p.surface};
+    }}
+    QCheckBox::indicator:checked {{ background: {p.accent}; border-color: {p.ink}; }}
     QHeaderView::section {{
         background: {p.raised}; color: {p.ink}; border: none; padding: {Space.SMALL}px;
         font-weight: 700;

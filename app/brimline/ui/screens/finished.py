@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QHeaderView,
+    QSizePolicy,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -60,6 +61,7 @@ class FinishedTable(QFrame):
         column.addWidget(self.table, 1)
         self.rest = QWidget()  # holds the title up while there is no table
         column.addWidget(self.rest, 1)
+        self.print.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         row = QHBoxLayout()
         row.addWidget(self.said, 1)
         row.addWidget(self.print)

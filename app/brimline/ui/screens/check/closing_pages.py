@@ -88,7 +88,7 @@ class ConditionPage(Page):
         units = self.model.units
         self.run_off = QuantityField(Dimension.VOLUME, units, "0.1")
         self.run_off_box = form(("Ran off into the catch pan", self.run_off))
-        self.measured = button("Take the run-off down", lambda: self.attempt(self._measured))
+        self.measured = button("Write down the run-off", lambda: self.attempt(self._measured))
         self.unmeasured = ItemButton(Item.RUN_OFF_NOT_MEASURED, self._toggle)
         self._items.append(self.unmeasured)
         self.noted = label("", "soft")
@@ -196,9 +196,10 @@ class RecordPage(Page):
         words = "; ".join(wording.verdict_reason(reason) for reason in reasons)
         self.why.setText(f"{words[:1].upper()}{words[1:]}.")
         self.facts.setText(self._facts(state))
-        self.missing.setText(
-            "\n".join(wording.sentence(reason, self.model.units) for reason in against)
-        )
+        todo = [wording.sentence(reason, self.model.units) for reason in against]
+        if state.plug_is_out:
+            todo.append("The check plug is out: engine off, plug in, do not lower or drive before.")
+        self.missing.setText("\n".join(todo))
         self.plug_in.setVisible(state.closed is None and state.plug_is_out)
         pumping = state.closed is None and state.level.pump_since is not None
         for widget in (self.pump_box, self.pump_off):

@@ -92,6 +92,8 @@ class FluidPage(Page):
         self.within_reach = QuantityField(Dimension.VOLUME, self.model.units, "2")
         self.add(form(("Fill path", self.path), ("In reach", self.within_reach)))
         self.add(button("Choose the fill path", lambda: self.attempt(self._choose_path)))
+        self.path_words = label("", "good")
+        self.add(self.path_words)
         self.add_items((Item.INITIAL_FILL_DONE, *gates.FLUID_ITEMS))
         self.product.currentTextChanged.connect(self._show_condition)
         self._show_condition("")
@@ -122,6 +124,10 @@ class FluidPage(Page):
         """Whether the fluid is approved, and the initial fill only where it applies."""
         drained = state.vehicle is not None and state.vehicle.drained
         self._items[0].setVisible(drained)
+        self.path_words.setVisible(state.fill_path is not None)
+        if state.fill_path is not None:
+            litres = self.model.units.volume(state.fill_path.litres_within_reach)
+            self.path_words.setText(f"{state.fill_path.name}; {litres} in reach.")
         if state.fluid is None:
             return
         against = [wording.sentence(r, self.model.units) for r in gates.fluid_approved(state)]

@@ -146,7 +146,7 @@ class LevelPage(Page):
 
     @staticmethod
     def _judging_words(state: CheckState) -> str:
-        flow = state.level.flow
+        flow, rate = state.level.flow, state.sheet.level.drip_rate
         if flow is None:
             return "Say what comes out of the plug hole."
         nothing = flow.flow is Flow.NOTHING and not state.level.overflowed
@@ -154,4 +154,6 @@ class LevelPage(Page):
             return "Draw a sample and judge it." if nothing else "Catch the first fluid; judge it."
         if nothing:
             return "Nothing comes: top up in small amounts."
+        if flow.drops_per_second is not None and flow.drops_per_second > rate:
+            return f"{flow.drops_per_second:g} drops/s is still too fast: wait, then judge again."
         return "Wait until it only drips, then say how fast."

@@ -52,15 +52,15 @@ class RaisePage(Page):
         rows = []
         for key, name in (
             ("lengthwise", "Lengthwise"),
-            ("lengthwise_turned", "Turned round"),
+            ("lengthwise_turned", "Lengthwise, turned"),
             ("crosswise", "Crosswise"),
-            ("crosswise_turned", "Turned round"),
+            ("crosswise_turned", "Crosswise, turned"),
         ):
             self._fields[key] = QuantityField(Dimension.ANGLE, self.model.units, "0.2")
             rows.append((name, self._fields[key]))
         self.add(form(*rows))
         self.answer = label("", "soft")
-        self.add_next("Take the level down", self._measure)
+        self.add_next("Write down the level", self._measure)
         self.add(self.answer)
 
     def _measure(self) -> None:

@@ -154,7 +154,13 @@ class CheckScreen(QWidget):
         below.addWidget(label("What stands against taking the plug out", "heading"))
         below.addWidget(self.reasons, 1)
         column.addWidget(self.against, 2)
-        self.drawers = column
+        self._drawer_area = QScrollArea()
+        self._drawer_area.setWidgetResizable(True)
+        self._drawer_area.setMinimumHeight(150)
+        self._drawer_area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._drawer_area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._drawer_area.hide()
+        column.addWidget(self._drawer_area, 3)
         return column
 
     def page(self, stage: Stage) -> Page:
@@ -248,14 +254,15 @@ class CheckScreen(QWidget):
     def _open(self, drawer: Drawer) -> None:
         self._close_drawer()
         self._drawer = drawer
-        self.drawers.addWidget(drawer, 2)
+        self._drawer_area.setWidget(drawer)
+        self._drawer_area.show()
         self.against.hide()
         _focus_first(drawer)
 
     def _close_drawer(self) -> None:
         if self._drawer is not None:
-            self.drawers.removeWidget(self._drawer)
-            self._drawer.hide()
+            self._drawer_area.takeWidget()
+            self._drawer_area.hide()
             self._drawer.deleteLater()
             self._drawer = None
             self.model.step()
