@@ -85,7 +85,8 @@ class WordLayer(QWidget):
     def _titles(self, painter: QPainter, words: Words) -> None:
         """What the values are called, above; the unit of the times, right of their numbers."""
         font, colour = _font(strong=False), self._palette.soft
-        above = QRectF(Space.SMALL, words.area.top() - TOP_ROOM, self.width(), TOP_ROOM)
+        left = words.area.left()  # beside the topmost number, not upon it
+        above = QRectF(left, words.area.top() - TOP_ROOM, self.width() - left, TOP_ROOM)
         self._write(painter, above, words.title, colour, font)
         left = words.area.right() + Space.WIDE
         below = QRectF(left, words.area.bottom(), self.width() - left, TIME_ROOM)

@@ -219,8 +219,8 @@ class CheckScreen(QWidget):
     def _show_alarm(self, snapshot: Snapshot) -> None:
         alarms = snapshot.state.alarms
         answer = wording.answer(snapshot.state) if Alarm.PLUG_IN in alarms else ""
-        words = ". ".join(wording.ALARMS[alarm] for alarm in sorted(alarms, reverse=True))
-        self.alarm.setText(f"{words}. {answer}".strip() if alarms else "")
+        names = [wording.ALARMS[a] for a in sorted(alarms) if a is not Alarm.PLUG_IN or not answer]
+        self.alarm.setText(" ".join([*(f"{name}." for name in names), answer]).strip())
         self.alarm.setVisible(bool(alarms))
         self.trouble.setText("\n".join(snapshot.troubles))
         self.trouble.setVisible(bool(snapshot.troubles))
