@@ -196,7 +196,7 @@ class Bay:
             bay = stack.enter_context(simulated_bay(vehicle))
             journal = Journal(database)
             opened = self._opening(
-                vehicle.sheet, NORMAL_DUTY, bay.source, None, Origin.TRAINING, DEMO_TECHNICIAN
+                vehicle.sheet, NORMAL_DUTY, bay, None, Origin.TRAINING, DEMO_TECHNICIAN
             )
 
             def finish(state: CheckState) -> None:

@@ -17,7 +17,7 @@ from brimline.headless.technician import DEMO_VIN, Bench
 from brimline.procedure import events as ev
 from brimline.procedure.events import Item, TapEvent
 from brimline.procedure.state import CheckState, Stage
-from brimline.reading import Reading
+from brimline.reading import Reading, SignalName
 from brimline.signals.live import BusSource
 from brimline.signals.quality import QualityAssessor
 from brimline.simulator.ecus import VehicleOnBus
@@ -47,6 +47,16 @@ class SimulatedBay:
         self.source = source
         self._assessor = QualityAssessor()
         self._now = 0.0
+
+    @property
+    def description(self) -> str:
+        """What the readings come from, for the record: no vehicle that anybody could touch."""
+        return f"a simulated vehicle: {self.source.description}"
+
+    @property
+    def declared(self) -> frozenset[SignalName]:
+        """The signals that the vehicle tells."""
+        return self.source.declared
 
     @property
     def lost(self) -> str:

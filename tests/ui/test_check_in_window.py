@@ -100,6 +100,7 @@ def test_a_whole_check_through_the_window(
         assert record.header.verdict is verdict
         opened = record.events[0]
         assert isinstance(opened, CheckOpened)
+        assert opened.source.startswith("a simulated vehicle")
         headless = without_window(opened, "K5", fault)
     # Where the bus lies differs from run to run; everything else is the same, event by event.
     assert list(record.events) == [replace(opened), *headless[1:]]

@@ -92,8 +92,10 @@ def engine_started(state: CheckState, tap: ev.EngineStarted) -> Step:
     """Stage 4, attested. With the plug out no engine is started; it may still be running."""
     if facts.is_measured(state, SignalName.ENGINE_SPEED):
         return refuse(Code.IS_MEASURED, SignalName.ENGINE_SPEED.value)
+    if state.plug_is_out and state.engine.known:
+        return refuse(Code.PLUG_IS_OUT)
     if state.plug_is_out:
-        return refuse(Code.PLUG_IS_OUT) if state.engine.known else _still_runs(state, tap)
+        return observe.start_engine(state, tap.at)
     against = gates.reasons(Gate.PRECONDITION, state)
     if not facts.raised(state):
         against += tuple(gates.open_items(state, gates.START_ITEMS))
@@ -101,10 +103,6 @@ def engine_started(state: CheckState, tap: ev.EngineStarted) -> Step:
         return Refusal(against)
     if state.engine.running_since is not None:
         return state
-    return observe.start_engine(state, tap.at)
-
-
-def _still_runs(state: CheckState, tap: ev.EngineStarted) -> CheckState:
     return observe.start_engine(state, tap.at)
 
 

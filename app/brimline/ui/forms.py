@@ -40,14 +40,6 @@ def label(text: str, role: str = "") -> QLabel:
     return made
 
 
-def give_role(widget: QWidget, role: str) -> None:
-    """Dress a widget as another kind of thing; costs nothing where it is dressed so already."""
-    if widget.property("role") != role:
-        widget.setProperty("role", role)
-        widget.style().unpolish(widget)
-        widget.style().polish(widget)
-
-
 def button(text: str, pressed: Callable[[], object], role: str = "") -> QPushButton:
     """Return a button that can be reached by keyboard."""
     made = QPushButton(text)

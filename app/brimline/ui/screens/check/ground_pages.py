@@ -13,9 +13,10 @@ from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState, Stage
 from brimline.reading import SignalName
 from brimline.specsheet.model import Approval, RangeDwell
-from brimline.ui.forms import Choice, QuantityField, button, form, give_role, label
+from brimline.ui.forms import Choice, QuantityField, button, form, label
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.widgets.hazards import Hazard
+from brimline.ui.widgets.marks import set_role
 from brimline.units import Dimension, duration
 from brimline.vin import parse_vin
 
@@ -135,7 +136,7 @@ class FluidPage(Page):
         text = against[0] if wrong else f"{state.fluid.product}: approved."
         if self.standing.text() != text:
             self.standing.setText(text)
-            give_role(self.standing, "bad" if wrong else "good")
+            set_role(self.standing, "bad" if wrong else "good")
 
 
 class SensorPage(Page):

@@ -12,10 +12,11 @@ from brimline.procedure.events import Flow
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import Code
 from brimline.procedure.state import CheckState, Stage
-from brimline.ui.forms import QuantityField, button, form, give_role, label, panel
+from brimline.ui.forms import QuantityField, button, form, label, panel
 from brimline.ui.screens.check.findings_form import FindingsForm
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.tokens import TOUCH, Space
+from brimline.ui.widgets.marks import set_role
 from brimline.units import Dimension, duration
 
 
@@ -113,9 +114,7 @@ class LevelPage(Page):
         self.next.setText(self._next_words(state))
         self.ledger.setText(wording.ledger(state, self.model.units))
         self.ledger.setVisible(bool(state.ledger))
-        give_role(
-            self.plug_in, "next" if state.causes or state.level.reached_at is not None else ""
-        )
+        set_role(self.plug_in, "next" if state.causes or state.level.reached_at is not None else "")
         out = state.plug_is_out
         self.plug_in.setVisible(out)
         self.flow_box.setVisible(out and not pumping and not state.causes)
