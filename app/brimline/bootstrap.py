@@ -10,6 +10,8 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Protocol
 
+import numpy as np
+
 from brimline import __version__, paths
 from brimline.check_runner import CheckRunner, Observer
 from brimline.config import Settings
@@ -18,10 +20,12 @@ from brimline.errors import ReportError, ScriptError
 from brimline.headless.driver import Driver, Stuck
 from brimline.headless.pace import pace_at
 from brimline.headless.script import Script, read_script
+from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import VERSION
 from brimline.procedure.events import CheckOpened, Origin, Verdict
 from brimline.procedure.state import CheckState
 from brimline.reading import Reading, SignalName
+from brimline.records import warm_ups
 from brimline.records.database import Database
 from brimline.records.export import write_record
 from brimline.records.journal import Journal
@@ -160,13 +164,14 @@ class Bay:
             journal = Journal(database)
             technician = script.technician if script else "nobody (replay)"
             opened = self._opening(sheet, duty, source, script, Origin.REPLAY, technician)
-            runner = CheckRunner(opened, journal, observe)
+            runner = CheckRunner(opened, journal, observe, _past(database, opened))
             begun(runner, source)
             steps = script.steps if script else ()
             driver = Driver(runner, _assessed(source), steps, pace_at(order.speed))
             stuck = driver.play()
             journal.flush()
             header = _finish(Repository(database), runner.state)
+            _keep_warm_up(database, runner.state, runner.watch.warm_up())
             record = Repository(database).load(header.check_id)
         summary = order.out / f"work-summary-{header.number}.pdf"
         self.write_summary(record, summary, units)
@@ -199,11 +204,17 @@ class Bay:
                 vehicle.sheet, NORMAL_DUTY, bay, None, Origin.TRAINING, DEMO_TECHNICIAN
             )
 
+            session: CheckSession
+
             def finish(state: CheckState) -> None:
                 journal.flush()
                 _finish(Repository(database), state)
+                _keep_warm_up(database, state, session.warm_up)
 
-            session = CheckSession(opened, journal, bay, clock, tapped=bay.tapped, finished=finish)
+            session = CheckSession(
+                opened, journal, bay, clock, tapped=bay.tapped, finished=finish,
+                past=_past(database, opened),
+            )  # fmt: skip
             return session, bay, stack.pop_all()
         raise AssertionError("the stack swallows nothing")
 
@@ -264,6 +275,21 @@ def _shipped_scripts() -> Path:
 def _assessed(source: ReadingSource) -> Iterator[Reading]:
     assessor = QualityAssessor()
     return (assessor.assess(reading) for reading in source.readings())
+
+
+def _past(database: Database, opened: CheckOpened) -> tuple[PastWarmUp, ...]:
+    """The shop's own warm-ups of the family; a demonstration knows none, and a replay neither."""
+    if opened.origin not in SERVICES:
+        return ()
+    found = warm_ups.earlier(database, opened.sheet.transmission.family)
+    return tuple(PastWarmUp(*np.array(points).T) for points in found if points)
+
+
+def _keep_warm_up(database: Database, state: CheckState, warm_up: PastWarmUp | None) -> None:
+    """Keep a warm-up for the next forecast; the record is whole without it."""
+    if warm_up is not None:
+        points = tuple(zip(warm_up.times.tolist(), warm_up.celsius.tolist(), strict=True))
+        warm_ups.keep(database, state.opened.check_id, points)
 
 
 def _finish(repository: Repository, state: CheckState) -> Header:

@@ -8,15 +8,25 @@ counted; taps never are. Time reaches it as an argument, in s of the check.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from typing import Protocol
 
 from brimline.errors import BrimlineError
+from brimline.estimate.level_budget import estimated_level
+from brimline.estimate.warm_up import BandWatch
+from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import reducer
 from brimline.procedure.deadlines import next_deadline
-from brimline.procedure.effects import Effect
-from brimline.procedure.events import CheckOpened, DeadlineReached, Event, TapEvent
+from brimline.procedure.effects import Effect, Refused
+from brimline.procedure.events import (
+    CheckClosed,
+    CheckOpened,
+    DeadlineReached,
+    Event,
+    PlugOut,
+    TapEvent,
+)
 from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import closing_event
 from brimline.reading import Reading
@@ -50,14 +60,23 @@ class CheckRunner:
     :param opened: the first event; its ``opened_at`` dates all others.
     :param journal: takes every event down.
     :param observe: is told of each effect, with the state after it.
+    :param past: earlier warm-ups of the family in this shop.
     """
 
-    def __init__(self, opened: CheckOpened, journal: JournalPort, observe: Observer) -> None:
+    def __init__(
+        self,
+        opened: CheckOpened,
+        journal: JournalPort,
+        observe: Observer,
+        past: Sequence[PastWarmUp] = (),
+    ) -> None:
         self._journal = journal
         self._observe = observe
         self._waiting: deque[Reading] = deque()
         self._opened_at = opened.opened_at
         self.dropped = 0
+        self.watch = BandWatch(opened.sheet, opened.duty, past)
+        """What is to be expected of the fluid."""
         journal.begin(opened, opened.opened_at)
         self.state = reducer.open_check(opened)
 
@@ -79,7 +98,28 @@ class CheckRunner:
     def tap(self, tap: TapEvent) -> tuple[Effect, ...]:
         """Take a tap in at once; returns what it caused, a refusal among it."""
         self.advance(tap.t)
-        return self._take(tap)
+        if isinstance(tap, CheckClosed):
+            self._estimate(tap)
+        effects = self._take(tap)
+        if isinstance(tap, PlugOut) and not any(isinstance(e, Refused) for e in effects):
+            self._foretell()
+        return effects
+
+    def _foretell(self) -> None:
+        """Journal what was expected of the band as the plug came out."""
+        outlook = self.watch.outlook(self.state)
+        if outlook is not None:
+            self._take(outlook.as_event(self.state.now))
+
+    def _estimate(self, closing: CheckClosed) -> None:
+        """Journal how well the level is known before the record closes for good.
+
+        It stands here because every closing passes here. One that will be refused brings none.
+        """
+        refused = any(isinstance(effect, Refused) for effect in self.would_cause(closing))
+        estimate = None if refused else estimated_level(self.state, closing.t)
+        if estimate is not None:
+            self._take(estimate)
 
     def would_cause(self, tap: TapEvent) -> tuple[Effect, ...]:
         """Return what a tap would cause now, without taking it."""
@@ -96,6 +136,8 @@ class CheckRunner:
     def _take(self, event: Event) -> tuple[Effect, ...]:
         self._journal.append(event, self._opened_at + timedelta(seconds=event.t))
         self.state, effects = reducer.reduce(self.state, event)
+        if isinstance(event, Reading):
+            self.watch.take(self.state, event)
         for effect in effects:
             self._observe(self.state, effect)
         return effects

@@ -1,4 +1,5 @@
-"""The command line: ``brimline [demo|screens|replay|summary|history|gates|sheets|init]``.
+"""The command line: ``brimline [COMMAND]``, where ``COMMAND`` is ``demo``, ``screens``, ``replay``,
+``summary``, ``history``, ``gates``, ``level``, ``estimate``, ``sheets`` or ``init``.
 
 Exit code 0: done; 1: one sentence on standard error says what is wrong, or a script was not played
 to its end; 2: the words of the command line do not fit. Results go to standard output, as text or
@@ -14,11 +15,13 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from brimline import __version__, cli_text, log, paths
+from brimline import __version__, cli_estimate, cli_text, log, paths
 from brimline.bootstrap import Bay, ReplayOrder
 from brimline.config import read_settings
-from brimline.errors import BrimlineError, Fault, SheetError
+from brimline.errors import BrimlineError, SheetError
+from brimline.estimate.sheet_doubts import doubts
 from brimline.headless.pace import FASTEST, parse_speed
+from brimline.procedure.reducer import replay
 from brimline.procedure.timeline import plug_gate_over_time
 from brimline.specsheet.reader import read_sheet
 from brimline.units import UNIT_SYSTEMS, UnitSystem
@@ -71,6 +74,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_summary(verbs)
     _add_history(verbs)
     _add_gates(verbs)
+    _add_level(verbs)
+    _add_estimate(verbs)
     _add_sheets(verbs)
     _add_demo(verbs)
     _add_screens(verbs)
@@ -120,11 +125,34 @@ def _add_gates(verbs: _Verbs[argparse.ArgumentParser]) -> None:
     gates.set_defaults(command=_gates)
 
 
+def _add_level(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    level = verbs.add_parser("level", help="how well a check's level is known, and why")
+    level.add_argument("record", help="number or id of the record")
+    _add_units(level)
+    _add_json(level)
+    level.set_defaults(command=_level)
+
+
+def _add_estimate(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    estimate = verbs.add_parser("estimate", help="forecast a recorded curve, and what came of it")
+    estimate.add_argument("recording", metavar="FILE.csv", help="a table, or a shipped one's name")
+    for end in ("--low", "--high"):
+        words = "end of the target band, such as “65 °C”; bare: in the units' degrees"
+        estimate.add_argument(end, required=True, metavar="C", help=words)
+    estimate.add_argument("--column", default="", metavar="NAME", help="of the temperature")
+    words = "when to ask, in s of the recording; default: at 30, 50, 70 and 90 %% of the way"
+    estimate.add_argument("--at", nargs="+", default=(), metavar="S", help=words)
+    _add_units(estimate)
+    _add_json(estimate)
+    estimate.set_defaults(command=_estimate)
+
+
 def _add_sheets(verbs: _Verbs[argparse.ArgumentParser]) -> None:
     sheets = verbs.add_parser("sheets", help="spec sheets")
     actions = sheets.add_subparsers(metavar="ACTION", required=True)
-    lint = actions.add_parser("lint", help="name every fault in spec sheets")
+    lint = actions.add_parser("lint", help="name every fault and doubt in spec sheets")
     lint.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    _add_units(lint)
     _add_json(lint)
     lint.set_defaults(command=_lint)
 
@@ -267,16 +295,38 @@ def _gates(bay: Bay, chosen: argparse.Namespace) -> int:
     return 0
 
 
-def _lint(_bay: Bay, chosen: argparse.Namespace) -> int:
-    results: list[tuple[Path, tuple[Fault, ...]]] = []
+def _level(bay: Bay, chosen: argparse.Namespace) -> int:
+    estimate = replay(bay.load(chosen.record).events).level_estimate
+    if chosen.json:
+        cli_text.print_json(None if estimate is None else cli_text.level_data(estimate))
+    else:
+        cli_text.tell_level(estimate, _units(bay, chosen))
+    return 0
+
+
+def _estimate(bay: Bay, chosen: argparse.Namespace) -> int:
+    units = _units(bay, chosen)
+    order = cli_estimate.Order(
+        chosen.recording, chosen.column, chosen.low, chosen.high, tuple(chosen.at)
+    )
+    found = cli_estimate.estimate(order, units)
+    if chosen.json:
+        cli_text.print_json(cli_estimate.data(found))
+    else:
+        cli_estimate.tell(found, units)
+    return 0
+
+
+def _lint(bay: Bay, chosen: argparse.Namespace) -> int:
+    results: list[cli_text.Linted] = []
     for path in chosen.files:
         try:
-            read_sheet(path)
-            results.append((path, ()))
+            results.append(cli_text.Linted(path, doubts=doubts(read_sheet(path))))
         except SheetError as error:
-            results.append((path, error.faults))
+            results.append(cli_text.Linted(path, error.faults))
+    units = _units(bay, chosen)
     if chosen.json:
-        cli_text.print_json([cli_text.lint_data(path, faults) for path, faults in results])
+        cli_text.print_json([cli_text.lint_data(found, units) for found in results])
     else:
-        cli_text.tell_lint(results)
-    return 1 if any(faults for _, faults in results) else 0
+        cli_text.tell_lint(results, units)
+    return 1 if any(found.faults for found in results) else 0

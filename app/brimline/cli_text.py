@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +12,8 @@ from brimline import wording
 from brimline.bootstrap import ReplayOutcome
 from brimline.check_runner import CheckRunner
 from brimline.errors import Fault
+from brimline.estimate import doubt_sentences
+from brimline.estimate.sheet_doubts import SheetDoubt
 from brimline.procedure.effects import (
     AlarmRaised,
     Effect,
@@ -19,9 +21,11 @@ from brimline.procedure.effects import (
     Refused,
     StageEntered,
 )
+from brimline.procedure.estimates import LevelEstimated
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import Alarm, CheckState
 from brimline.records.model import Header
+from brimline.report import level
 from brimline.signals.source import ReadingSource
 from brimline.specsheet.model import SheetStatus
 from brimline.units import UnitSystem, clock
@@ -182,15 +186,59 @@ def gate_data(t: float, reasons: Sequence[Reason], units: UnitSystem) -> dict[st
     return {"t_s": t, "open": not reasons, "reasons": listed}
 
 
-def tell_lint(results: Sequence[tuple[Path, Sequence[Fault]]]) -> None:
-    """Print every fault of the sheets looked at."""
-    for path, faults in results:
-        for fault in faults:
+def tell_level(estimate: LevelEstimated | None, units: UnitSystem) -> None:
+    """Print how well a level is known, with the budget behind it."""
+    if estimate is None:
+        print("This record has no estimate of its level: it was not set, or not enough is known.")
+        return
+    grid = level.table(estimate, units)
+    rows = (grid.columns, *grid.rows)
+    widths = [max(len(row[column]) for row in rows) for column in range(len(grid.columns))]
+    for row in rows:
+        cells = [
+            cell.rjust(width) if numeric else cell.ljust(width)
+            for cell, width, numeric in zip(row, widths, grid.numeric, strict=True)
+        ]
+        print("  ".join(cells).rstrip())
+    print(
+        f"Expanded uncertainty, 95 %: {estimate.coverage:.2f} x that = "
+        f"{level.stated(estimate.expanded, units)} (budget version {estimate.model})"
+    )
+    print(level.known_to(estimate, units))
+
+
+def level_data(estimate: LevelEstimated) -> dict[str, Any]:
+    """Return an estimate of the level as data; amounts in L."""
+    return {**asdict(estimate), "bound": estimate.bound}
+
+
+@dataclass(frozen=True)
+class Linted:
+    """What was found in one sheet: faults, or else doubts about its numbers."""
+
+    path: Path
+    faults: tuple[Fault, ...] = ()
+    doubts: tuple[SheetDoubt, ...] = ()
+
+
+def tell_lint(results: Sequence[Linted], units: UnitSystem) -> None:
+    """Print every fault and every doubt of the sheets looked at."""
+    for found in results:
+        for fault in found.faults:
             print(fault)
-        if not faults:
-            print(f"{path}: sound")
+        if not found.faults:
+            print(f"{found.path}: sound{', but doubtful' if found.doubts else ''}")
+        for doubt in found.doubts:
+            print(f"{found.path}: {doubt.place}: {doubt_sentences.sentence(doubt, units)}")
 
 
-def lint_data(path: Path, faults: Sequence[Fault]) -> dict[str, Any]:
-    """Return the faults of one sheet as data."""
-    return {"file": str(path), "sound": not faults, "faults": [asdict(fault) for fault in faults]}
+def lint_data(found: Linted, units: UnitSystem) -> dict[str, Any]:
+    """Return the faults and doubts of one sheet as data; numbers in inside units."""
+    return {
+        "file": str(found.path),
+        "sound": not found.faults,
+        "faults": [asdict(fault) for fault in found.faults],
+        "doubts": [
+            {**asdict(d), "sentence": doubt_sentences.sentence(d, units)} for d in found.doubts
+        ],
+    }

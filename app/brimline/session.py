@@ -6,12 +6,14 @@ shown is a :class:`Snapshot`, immutable, the latest wins.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
 from brimline.check_runner import CheckRunner, JournalPort
 from brimline.errors import BrimlineError
+from brimline.estimate.warm_up import BandOutlook, Course
+from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import CheckOpened, TapEvent
 from brimline.procedure.gates import Gate, reasons
@@ -20,6 +22,9 @@ from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import closing_event
 from brimline.reading import Reading, SignalName
 from brimline.trace import Array, Trace
+
+FORESEE_EVERY_S = 1.0
+"""How often, in s of the check, the forecast is made anew; it changes slowly."""
 
 CHARTED = (SignalName.FLUID_TEMPERATURE, SignalName.ENGINE_SPEED)
 
@@ -43,6 +48,8 @@ class Snapshot:
     :param against_plug: why the plug may not come out now; empty when its gate is open.
     :param traces: time (s) and value of each charted signal; views, not to be written to.
     :param dropped: readings that were given up because too many waited.
+    :param outlook: when the band is entered and left; ``None`` while nothing can be said.
+    :param course: the temperatures to come, for the chart.
     :param troubles: sentences on what must be seen to besides: the disk refuses, the bus is gone.
     """
 
@@ -51,6 +58,8 @@ class Snapshot:
     traces: dict[SignalName, tuple[Array, Array]]
     dropped: int
     troubles: tuple[str, ...] = ()
+    outlook: BandOutlook | None = None
+    course: Course | None = None
 
 
 class CheckSession:
@@ -58,6 +67,7 @@ class CheckSession:
 
     :param clock: time of the check in s, from 0 at its opening; never goes back.
     :param tapped: is told of every tap that was taken, for a simulated vehicle's hands.
+    :param past: earlier warm-ups of the family in this shop.
     :param finished: is told when the check has closed, until it raises no ``BrimlineError``.
     """
 
@@ -70,6 +80,7 @@ class CheckSession:
         *,
         tapped: Callable[[TapEvent], None] = lambda _tap: None,
         finished: Callable[[CheckState], None] = lambda _state: None,
+        past: Sequence[PastWarmUp] = (),
     ) -> None:
         self.readings = readings
         self._clock = clock
@@ -81,7 +92,10 @@ class CheckSession:
         """Whether the closed check has been handed over."""
         self._effects: list[Effect] = []
         self._traces = {signal: Trace() for signal in CHARTED}
-        self._runner = CheckRunner(opened, journal, lambda _, effect: self._effects.append(effect))
+        self._foreseen: tuple[float, BandOutlook | None, Course | None] | None = None
+        self._runner = CheckRunner(
+            opened, journal, lambda _, effect: self._effects.append(effect), past
+        )
 
     @property
     def now(self) -> float:
@@ -132,15 +146,29 @@ class CheckSession:
         else:
             self._unsealed, self.sealed = "", True
 
+    @property
+    def warm_up(self) -> PastWarmUp | None:
+        """This check's own warm-up, for the shop's next ones."""
+        return self._runner.watch.warm_up()
+
     def snapshot(self) -> Snapshot:
         """Return what a window shows now."""
+        outlook, course = self._foresee()
         return Snapshot(
             state=self.state,
             against_plug=reasons(Gate.PLUG_OUT, self.state),
             traces={signal: trace.view() for signal, trace in self._traces.items()},
             dropped=self._runner.dropped,
             troubles=tuple(self._troubles()),
+            outlook=outlook,
+            course=course,
         )
+
+    def _foresee(self) -> tuple[BandOutlook | None, Course | None]:
+        state, watch, last = self.state, self._runner.watch, self._foreseen
+        if last is None or not last[0] <= state.now < last[0] + FORESEE_EVERY_S:
+            last = self._foreseen = (state.now, watch.outlook(state), watch.course(state))
+        return last[1], last[2]
 
     def _troubles(self) -> Iterator[str]:
         if self._unsealed:

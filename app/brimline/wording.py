@@ -6,7 +6,7 @@ One place for all words that the command line, the window and the summary share.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from brimline.condition.model import Clarity, Colour, Odour, Particles, Recommendation
@@ -196,6 +196,7 @@ OVERRIDDEN = {
     Code.CIRCULATION_SHORT: "the fluid had not circulated for its time",
     Code.TILT_NOT_MEASURED: "the vehicle's level was not measured",
     Code.TILT_TOO_LARGE: "the vehicle was tilted more than the spec sheet allows",
+    Code.TILT_ERROR_TOO_LARGE: "the vehicle's tilt alone cost more than the level may be off",
     Code.BELOW_BAND: "the fluid was below its target band",
     Code.ABOVE_BAND: "the fluid was above its target band",
     Code.BAND_NOT_STEADY: "the fluid was not steadily inside its target band",
@@ -318,6 +319,26 @@ def _limit_temperature(reason: Reason, units: UnitSystem) -> str:
     return text.replace(".0 ", " ")
 
 
+def raise_sides(sides: Iterable[str]) -> str:
+    """Return which sides of a tilted vehicle to raise, as a sentence; empty for none."""
+    named = " and ".join(f"the {side}" for side in sides)
+    return f"Raise {named}." if named else ""
+
+
+def left_over(litres: float, spread: float, units: UnitSystem) -> str:
+    """Return an error of the level with how far it may be off either way, both in L."""
+    shown, either = units.small_volume(abs(litres)), units.small_volume(spread)
+    return f"{shown} ± {either} too {'much' if litres >= 0 else 'little'} fluid"
+
+
+def _tilt(words: str, limit: str, reason: Reason, units: UnitSystem) -> str:
+    if reason.value is None:  # of an earlier moment: the tilt has been measured again since
+        return f"{words}."
+    left = left_over(reason.value, reason.spread or 0.0, units)
+    most = limit.format(units.small_volume(_limit(reason)))
+    return f"{words}: {left}; {most} at most. {raise_sides(reason.sides)}".rstrip()
+
+
 def _code_words(word: str) -> str:
     return ITEMS[Item(word)] if word in set(Item) else word.replace("_", " ")
 
@@ -370,9 +391,11 @@ _NUMBERED: dict[Code, Callable[[Reason, UnitSystem], str]] = {
         f"The sensor is {u.temperature_difference(_value(r))} off what it was compared with; "
         f"allowed are {u.temperature_difference(_limit(r))}."
     ),
-    Code.TILT_TOO_LARGE: lambda r, u: (
-        "The vehicle is tilted more than the spec sheet allows; "
-        f"the level would be off by {u.small_volume(abs(_value(r)))}."
+    Code.TILT_TOO_LARGE: lambda r, u: _tilt(
+        "The vehicle is tilted more than the spec sheet allows", "the allowed tilt costs {}", r, u
+    ),
+    Code.TILT_ERROR_TOO_LARGE: lambda r, u: _tilt(
+        "The tilt alone costs more than the level may be off", "accepted are {}", r, u
     ),
     Code.SETTLING: lambda r, _: (
         f"Pumped fluid is still running back; judge again at {clock(_value(r))} of the check."

@@ -102,11 +102,34 @@ def test_every_fault_is_named_at_once_with_its_place() -> None:
         ('names = { "1" = "P", "2" = "R", "4" = "N", "8" = "D" }', "", "signals.range"),
         ('approval = "approved"', 'approval = "refused"', "fluids"),
         ("invented = true", "invented = maybe", "file"),
+        ('end = "65 °C"', 'end = "20 °C"', "warm_up.end"),
+        ('time = "26 min"', 'time = "0 min"', "warm_up.time"),
+        ('time = "26 min"', "", "warm_up.time"),
+        ('end = "65 °C"', 'end = "65 min"', "warm_up.end"),
+        ('time = "26 min"', 'time = "26 min"\nsource = "leaflet"', "warm_up.source"),
     ],
 )
 def test_single_faults(old: str, new: str, key: str) -> None:
     assert old in K7
     assert key in faults(K7.replace(old, new))
+
+
+def test_faults_of_a_warm_up_are_named() -> None:
+    found = faults(K7.replace('end = "65 °C"', 'end = "19 °C"').replace('"26 min"', '"0 s"'))
+    assert set(found) == {"warm_up.end", "warm_up.time"}
+    assert "must be above start" in found["warm_up.end"]
+    assert "greater than 0" in found["warm_up.time"]
+    missing = faults(K7.replace('start = "20 °C"\n', ""))
+    assert missing == {"warm_up.start": "is missing"}
+
+
+def test_a_sheet_may_say_nothing_of_the_warm_up() -> None:
+    told = K7.index("[warm_up]")
+    without = K7[:told] + K7[K7.index("[[fluids]]") :]
+    assert parse_sheet(without, "short.toml").warm_up is None
+    known = parse_sheet(K7, "k7-demo.toml").warm_up
+    assert known is not None
+    assert (known.start, known.end, known.time) == (20.0, 65.0, 26 * 60.0)
 
 
 def test_coolant_stands_in_for_the_fluid_on_invented_sheets_only() -> None:

@@ -14,8 +14,8 @@ from brimline.condition.model import (
     Recommendation,
 )
 from brimline.condition.rules import advise
+from brimline.procedure import VERSION, gates, reducer
 from brimline.procedure import events as ev
-from brimline.procedure import gates, reducer
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import Event, Flow, Item
 from brimline.procedure.reasons import Code
@@ -92,7 +92,7 @@ class Play:
             check_id="c" * 32, opened_at=datetime(2026, 5, 4, 8, 30, tzinfo=UTC),
             origin=ev.Origin.REPLAY, sheet=spec or sheet(), duty=duty, measured=measured,
             source="test", technician="R. Calloway (invented)", shop="Harrow Lane Driveline",
-            program="0", procedure=1,
+            program="0", procedure=VERSION,
         )  # fmt: skip
         self.events: list[Event] = [opened]
         self.state: CheckState = reducer.open_check(opened)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 from check_play import Play, sheet
 
+from brimline.estimate.warm_up import BandWatch
 from brimline.procedure import events as ev
 from brimline.procedure.events import Item
 from brimline.procedure.gates import Gate, reasons
@@ -22,12 +24,16 @@ class LivePlay(Play):
     def __init__(self, duty: str = "normal", **changes: object) -> None:
         super().__init__(MEASURED, duty, sheet(**changes) if changes else None)
         self.traces = {signal: Trace() for signal in CHARTED}
+        self.watch = BandWatch(self.state.sheet, duty)
         self._jitter = random.Random(7)
 
     def do(self, event: ev.Event) -> Play:
         if isinstance(event, Reading) and event.signal in self.traces and event.number is not None:
             self.traces[event.signal].append(event.t, event.number)
-        return super().do(event)
+        super().do(event)
+        if isinstance(event, Reading):
+            self.watch.take(self.state, event)
+        return self
 
     def drive(self, seconds: float, start: float, end: float, rate: float = 2.0) -> LivePlay:
         """Let the fluid warm from ``start`` to ``end`` °C, the engine idling."""
@@ -58,3 +64,8 @@ class LivePlay(Play):
     def snapshot(self) -> Snapshot:
         traces = {signal: trace.view() for signal, trace in self.traces.items()}
         return Snapshot(self.state, reasons(Gate.PLUG_OUT, self.state), traces, 0)
+
+    def foreseen(self) -> Snapshot:
+        """Return a snapshot with what is to be expected of the band."""
+        outlook, course = self.watch.outlook(self.state), self.watch.course(self.state)
+        return replace(self.snapshot(), outlook=outlook, course=course)

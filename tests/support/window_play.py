@@ -241,12 +241,21 @@ class WindowPlay:
         self.hands.press(next(b for b in self.page._items if b.item is item))
 
     def _SensorChecked(  # noqa: N802
-        self, ambient: float, rested: bool, infrared: float | None = None
+        self,
+        ambient: float,
+        rested: bool,
+        infrared: float | None = None,
+        gun_emissivity: float | None = None,
+        rest_s: float | None = None,
     ) -> None:
         self.hands.type(self.page.ambient, f"{ambient!r} °C")
         if infrared is not None:
             self.hands.type(self.page.gun, f"{infrared!r} °C")
+        if gun_emissivity is not None:
+            self.hands.type(self.page.gun_setting, f"{gun_emissivity!r}")
         self.hands.tick(self.page.rested, rested)
+        if rest_s is not None:
+            self.hands.type(self.page.rest, f"{rest_s / 3600!r}")
         self.hands.press(self._button("Compare the sensor"))
 
     def _TiltMeasured(self, **angles: float) -> None:  # noqa: N802

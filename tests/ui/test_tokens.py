@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from brimline.ui.tokens import PALETTES, SIGNAL_WORDS, Palette
+from brimline.ui.tokens import FAN_ALPHA, PALETTES, SIGNAL_WORDS, Palette
 
 PAIRS = [
     ("ink", "page"), ("ink", "surface"), ("ink", "raised"), ("soft", "page"), ("soft", "surface"),
@@ -42,3 +42,25 @@ def test_text_can_be_read(palette: Palette, text: str, ground: str) -> None:
 @pytest.mark.parametrize("word", SIGNAL_WORDS)
 def test_signal_words_can_be_read(word: str) -> None:
     assert contrast(SIGNAL_WORDS[word].ink, SIGNAL_WORDS[word].ground) >= 4.5
+
+
+def laid_over(colour: str, ground: str, alpha: float) -> str:
+    """The colour that is seen where one lies on another (source-over compositing)."""
+    pairs = zip(bytes.fromhex(colour[1:]), bytes.fromhex(ground[1:]), strict=True)
+    return "#" + "".join(f"{round(alpha * a + (1 - alpha) * b):02x}" for a, b in pairs)
+
+
+@pytest.mark.parametrize("palette", PALETTES.values(), ids=lambda p: p.name)
+@pytest.mark.parametrize("ground", ["surface", "band"])
+def test_the_line_ahead_is_seen_on_whatever_it_crosses(palette: Palette, ground: str) -> None:
+    # WCAG 2.1, success criterion 1.4.11: 3:1 for what a graphic needs to be understood.
+    under = getattr(palette, ground)
+    fan = laid_over(palette.fan, under, FAN_ALPHA)
+    assert contrast(palette.ahead, under) >= 3
+    assert contrast(palette.ahead, fan) >= 3
+    assert contrast(fan, under) >= 1.2  # pale, and still told from what it lies on
+
+
+def test_the_compositing_itself() -> None:
+    assert laid_over("#ffffff", "#000000", 0.5) == "#808080"
+    assert laid_over("#123456", "#abcdef", 1.0) == "#123456"

@@ -49,6 +49,7 @@ _QUANTITIES = {
     "ambient": ("ambient", Dimension.TEMPERATURE),
     "coolant": ("coolant", Dimension.TEMPERATURE),
     "infrared": ("infrared", Dimension.TEMPERATURE),
+    "rest": ("rest_s", Dimension.TIME),
     "idle_speed": ("rpm", Dimension.ROTATION),
     "torque": ("torque", Dimension.TORQUE),
     "wrench_low": ("wrench_low", Dimension.TORQUE),

@@ -27,6 +27,8 @@ JUDGE_EVERY_S = 15.0
 PUMP_LITRES = 0.2
 MAX_COOL_DOWNS = 2
 MANY_BAD_READINGS = 30
+OVER_NIGHT_S = 12 * 3600.0
+GUN_SETTING = 0.95
 
 
 @dataclass(frozen=True)
@@ -125,8 +127,9 @@ class Technician:
             return None
         if state.sensor is None:
             fields = {"ambient": self._bench.ambient, "rested": self._bench.rested}
-            gun = {} if self._bench.rested else {"infrared": self._bench.infrared}
-            return DoTap(ev.SensorChecked, fields | gun)
+            by_gun = {"infrared": self._bench.infrared, "gun_emissivity": GUN_SETTING}
+            more = {"rest_s": OVER_NIGHT_S} if self._bench.rested else by_gun
+            return DoTap(ev.SensorChecked, fields | more)
         return DoTap(ev.CheckAborted, {"reason": "The temperature sensor cannot be trusted."})
 
     def _ground(self, state: CheckState, view: View) -> Deed | None:

@@ -13,6 +13,7 @@ from enum import StrEnum
 from typing import Literal
 
 from brimline.condition.model import Findings, Recommendation
+from brimline.procedure.estimates import Estimate
 from brimline.procedure.reasons import Code
 from brimline.reading import Reading, SignalName
 from brimline.specsheet.model import SpecSheet
@@ -166,15 +167,19 @@ class Withdrawn(Tap):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SensorChecked(Tap):
-    """Stage 3. What the fluid's sensor was compared with, all in °C.
+    """Stage 3. What the fluid's sensor was compared with, all temperatures in °C.
 
     :param rested: whether the vehicle stood long enough for fluid and ambient to be equal.
+    :param rest_s: how long it stood with its engine off, in s, where somebody knows.
+    :param gun_emissivity: what the gun is set to, above 0 and up to 1, where somebody knows.
     """
 
     ambient: float
     coolant: float | None = None
     infrared: float | None = None
     rested: bool = False
+    rest_s: float | None = None
+    gun_emissivity: float | None = None
     kind: Literal["sensor_checked"] = "sensor_checked"
 
 
@@ -419,4 +424,4 @@ TapEvent = (
     | LeakLook | ConditionAssessed | GateOverridden | HandedOver | Resumed | CheckAborted
     | CheckClosed
 )  # fmt: skip
-Event = CheckOpened | TapEvent | Reading | DeadlineReached
+Event = CheckOpened | TapEvent | Reading | DeadlineReached | Estimate

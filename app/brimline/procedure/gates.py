@@ -9,13 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from enum import StrEnum
 
-from brimline.physics import tilt as tilt_physics
-from brimline.procedure import facts
-from brimline.procedure.events import Flow, Item, TiltMeasured
+from brimline.procedure import facts, tilting
+from brimline.procedure.events import Flow, Item
 from brimline.procedure.reasons import SAFETY, Code, Reason
 from brimline.procedure.state import BandPlace, CheckState, End, Override
 from brimline.reading import Quality, Reading
-from brimline.specsheet.model import Approval, SpecSheet
+from brimline.specsheet.model import Approval
 
 FLUID_ITEMS = (
     Item.FILL_PATH_READY,
@@ -35,6 +34,9 @@ RAISE_ITEMS = (Item.CREW_CLEAR, Item.CATCH_PAN, Item.PROTECTION_WORN)
 
 NEVER_OVERRIDDEN_ITEMS = frozenset({Item.NOBODY_UNDER, Item.OCCUPANT_OUT})
 """Items on which people's lives hang: no reason opens a gate against them."""
+
+TILT_CODES = frozenset({Code.TILT_TOO_LARGE, Code.TILT_ERROR_TOO_LARGE})
+"""Reasons whose value is the error in L that a tilt brings; its sign does not matter."""
 
 _WORSE_BY = {Code.BELOW_BAND: 1.0, Code.ABOVE_BAND: 1.0, Code.IDLE_SPEED_OUTSIDE: 50.0}
 """An override holds while what it covers gets worse by no more than this (K, rpm)."""
@@ -75,7 +77,7 @@ def _covers(override: Override, reason: Reason) -> bool:
         return False
     if override.value is None or reason.value is None:
         return True
-    if reason.code is Code.TILT_TOO_LARGE:
+    if reason.code in TILT_CODES:
         return abs(reason.value) <= abs(override.value)
     if reason.code not in _WORSE_BY:
         return True
@@ -186,33 +188,7 @@ def lifted(state: CheckState) -> Iterator[Reason]:
     if not facts.raised(state):
         yield Reason(Code.LIFT_NOT_LOCKED)
     yield from open_items(state, RAISE_ITEMS)
-    if state.tilt is None:
-        yield Reason(Code.TILT_NOT_MEASURED)
-    else:
-        angle = largest_tilt(state.tilt)
-        if angle > state.sheet.level.allowed_tilt:
-            yield Reason(Code.TILT_TOO_LARGE, value=tilt_error(state.sheet, state.tilt))
-
-
-def mean_tilt(tilt: TiltMeasured) -> tuple[float, float]:
-    """Return the lengthwise and crosswise angles in degrees, free of the instrument's offset."""
-    return (
-        tilt_physics.reversal_mean(tilt.lengthwise, tilt.lengthwise_turned),
-        tilt_physics.reversal_mean(tilt.crosswise, tilt.crosswise_turned),
-    )
-
-
-def largest_tilt(tilt: TiltMeasured) -> float:
-    """Return the larger of the two angles in degrees, without its sign."""
-    return max(abs(angle) for angle in mean_tilt(tilt))
-
-
-def tilt_error(sheet: SpecSheet, tilt: TiltMeasured) -> float:
-    """Return what a measured tilt does to the level, in L."""
-    level = sheet.level
-    return tilt_physics.level_error(
-        level.pan_area, level.standpipe_forward, level.standpipe_right, *mean_tilt(tilt)
-    )
+    yield from tilting.against(state)
 
 
 def readings(state: CheckState) -> Iterator[Reason]:

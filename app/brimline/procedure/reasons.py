@@ -75,6 +75,7 @@ class Code(StrEnum):
     CIRCULATION_SHORT = "circulation_short"
     TILT_NOT_MEASURED = "tilt_not_measured"
     TILT_TOO_LARGE = "tilt_too_large"
+    TILT_ERROR_TOO_LARGE = "tilt_error_too_large"
     BELOW_BAND = "below_band"
     ABOVE_BAND = "above_band"
     BAND_NOT_STEADY = "band_not_steady"
@@ -96,7 +97,8 @@ OVERRIDABLE = frozenset(
         Code.FILL_PATH_NOT_CHOSEN, Code.ITEM_OPEN, Code.SENSOR_NOT_CHECKED, Code.SENSOR_DOUBTED,
         Code.RANGE_NOT_SERVED, Code.IDLE_SPEED_UNKNOWN, Code.IDLE_SPEED_OUTSIDE,
         Code.IDLE_TIME_SHORT, Code.CIRCULATION_SHORT, Code.TILT_NOT_MEASURED,
-        Code.TILT_TOO_LARGE, Code.BELOW_BAND, Code.ABOVE_BAND, Code.BAND_NOT_STEADY,
+        Code.TILT_TOO_LARGE, Code.TILT_ERROR_TOO_LARGE, Code.BELOW_BAND, Code.ABOVE_BAND,
+        Code.BAND_NOT_STEADY,
     }
 )  # fmt: skip
 """Reasons that a person may override, with a reason of their own."""
@@ -105,8 +107,8 @@ LEVEL_AFFECTING = frozenset(
     {
         Code.RANGE_NOT_SERVED, Code.IDLE_SPEED_UNKNOWN, Code.IDLE_SPEED_OUTSIDE,
         Code.IDLE_TIME_SHORT, Code.CIRCULATION_SHORT, Code.TILT_NOT_MEASURED,
-        Code.TILT_TOO_LARGE, Code.BELOW_BAND, Code.ABOVE_BAND, Code.BAND_NOT_STEADY,
-        Code.SENSOR_NOT_CHECKED, Code.SENSOR_DOUBTED,
+        Code.TILT_TOO_LARGE, Code.TILT_ERROR_TOO_LARGE, Code.BELOW_BAND, Code.ABOVE_BAND,
+        Code.BAND_NOT_STEADY, Code.SENSOR_NOT_CHECKED, Code.SENSOR_DOUBTED,
     }
 )  # fmt: skip
 """Overrides after which the level is not known well enough: a recheck is needed."""
@@ -117,12 +119,17 @@ class Reason:
     """One reason, with up to two numbers in inside units and a word (an item, a range, a name).
 
     What the numbers mean is fixed for each code, see :mod:`brimline.wording`.
+
+    :param spread: how far ``value`` may be off either way, where that is known.
+    :param sides: which sides of the vehicle to raise, where that is the cure.
     """
 
     code: Code
     word: str = ""
     value: float | None = None
     limit: float | None = None
+    spread: float | None = None
+    sides: tuple[str, ...] = ()
 
     @property
     def key(self) -> tuple[Code, str]:

@@ -23,6 +23,7 @@ from brimline.procedure.effects import (
     Refused,
     StageEntered,
 )
+from brimline.procedure.estimates import Estimate, LevelEstimated
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.stages import stage_of
@@ -117,6 +118,8 @@ def reduce(state: CheckState, event: ev.Event) -> Outcome:
         return state, effects if isinstance(event, Reading) else (*effects, _over())
     if isinstance(event, ev.DeadlineReached):
         return state, effects
+    if isinstance(event, Estimate):
+        return _noted(state, event), effects
     if isinstance(event, Reading):
         current = replace(event, t=state.now) if event.t < state.now else event
         return _settled(observe.on_reading(state, current), effects)
@@ -126,12 +129,18 @@ def reduce(state: CheckState, event: ev.Event) -> Outcome:
     return _settled(step, effects)
 
 
+def _noted(state: CheckState, estimate: Estimate) -> CheckState:
+    if isinstance(estimate, LevelEstimated):
+        return replace(state, level_estimate=estimate)
+    return replace(state, forecast=estimate)
+
+
 def _over() -> Refused:
     return Refused((Reason(Code.CHECK_OVER),))
 
 
 def _tapped(state: CheckState, event: ev.Event) -> Step:
-    if isinstance(event, ev.CheckOpened | Reading | ev.DeadlineReached):
+    if isinstance(event, ev.CheckOpened | Reading | ev.DeadlineReached | Estimate):
         return Refusal((Reason(Code.CHECK_OVER),))
     if not state.now - ev.MAX_LATE_S <= event.at <= state.now or event.at < state.opened.t:
         return Refusal((Reason(Code.TOO_LATE, limit=ev.MAX_LATE_S),))

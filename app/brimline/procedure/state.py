@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from brimline.procedure.estimates import ForecastMade, LevelEstimated
 from brimline.procedure.events import (
     CheckAborted,
     CheckClosed,
@@ -193,13 +194,19 @@ class Level:
 
 @dataclass(frozen=True, slots=True)
 class Closing:
-    """Plug and seal after the work."""
+    """Plug and seal after the work, and what the level was set by when the plug last went in.
+
+    :param celsius: temperature of the fluid then; ``keyed`` where a person had read it.
+    :param tilt: how the vehicle stood then; it may be measured again or come down afterwards.
+    """
 
     seal: SealDone | None = None
     torque: PlugTorqued | None = None
     leak: LeakLook | None = None
     stripped: bool = False
     celsius: float | None = None
+    keyed: bool = False
+    tilt: TiltMeasured | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,6 +253,8 @@ class CheckState:
     active_overrides: frozenset[Override] = frozenset()
     overridden_at_plug: frozenset[Code] = frozenset()
     aborted: CheckAborted | None = None
+    level_estimate: LevelEstimated | None = None
+    forecast: ForecastMade | None = None
     closed: CheckClosed | None = None
     gate_history: tuple[GateMoment, ...] = ()
     alarms: frozenset[Alarm] = frozenset()

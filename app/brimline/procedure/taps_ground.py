@@ -170,7 +170,7 @@ def measure_tilt(state: CheckState, tap: ev.TiltMeasured) -> Step:
     return replace(state, tilt=tap, active_overrides=kept)
 
 
-_OF_TILT = frozenset({Code.TILT_NOT_MEASURED, Code.TILT_TOO_LARGE})
+_OF_TILT = frozenset({Code.TILT_NOT_MEASURED, *gates.TILT_CODES})
 """Overrides that a new measurement of the tilt ends."""
 
 

@@ -20,6 +20,7 @@ from brimline.procedure.state import (
     PlugSpan,
 )
 from brimline.procedure.steps import Refusal, Step, refuse
+from brimline.reading import Way
 
 MAX_LITRES = 30.0
 """No passenger-vehicle or truck box holds more; a larger amount is a slip of the keyboard."""
@@ -188,7 +189,7 @@ def plug_in(state: CheckState, tap: ev.PlugIn) -> Step:
     state = replace(
         state,
         plug_spans=(*state.plug_spans[:-1], span),
-        closing=Closing(celsius=facts.temperature(state), seal=state.closing.seal),
+        closing=_as_it_stands(state),
         latched=(),
         past_causes=(*state.past_causes, *causes),
     )
@@ -198,6 +199,16 @@ def plug_in(state: CheckState, tap: ev.PlugIn) -> Step:
     if ended is not None:
         return replace(state, end=ended)
     return _start_over(state, causes, span.until or tap.at)
+
+
+def _as_it_stands(state: CheckState) -> Closing:
+    last = state.temperature.last
+    return Closing(
+        seal=state.closing.seal,
+        celsius=facts.temperature(state),
+        keyed=last is not None and last.way is Way.KEYED,
+        tilt=state.tilt,
+    )
 
 
 def _start_over(state: CheckState, causes: tuple[Cause, ...], at: float) -> CheckState:

@@ -24,7 +24,7 @@ from brimline.records.failures import plain_words, refusal
 if TYPE_CHECKING:
     from alembic.config import Config
 
-HEAD = "0001"
+HEAD = "0002"
 """The revision that this program reads and writes; the newest in ``migrations/versions``."""
 
 _MAGIC = b"SQLite format 3\x00"  # https://www.sqlite.org/fileformat.html, section 1.3

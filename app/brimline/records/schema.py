@@ -102,6 +102,7 @@ class CheckRow(Base):
         Index(None, "vin"),
         Index(None, "vin_tail"),
         Index(None, "opened_at"),
+        Index(None, "family"),
     )
 
 
@@ -118,3 +119,14 @@ class JournalRow(Base):
     wall: Mapped[datetime] = mapped_column(UtcText)
     kind: Mapped[str] = mapped_column(String(32))
     payload: Mapped[str] = mapped_column(Text)
+
+
+class WarmUpRow(Base):
+    """How the fluid warmed up in a check; see :mod:`.warm_ups`."""
+
+    __tablename__ = "warm_ups"
+
+    check_id: Mapped[str] = mapped_column(
+        String(64), ForeignKey(CheckRow.check_id), primary_key=True
+    )
+    points: Mapped[str] = mapped_column(Text)

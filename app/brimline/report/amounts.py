@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from brimline.estimate.amounts import at_reference, expansion_of
 from brimline.physics import volume
 from brimline.procedure.state import CheckState, LedgerEntry
 from brimline.report import phrases
@@ -32,38 +33,6 @@ def ran_unmeasured(state: CheckState) -> bool:
     """Return whether fluid ran off whose amount nobody noted."""
     ran = state.ran_off or state.level.run_off_since is not None
     return ran and state.run_off == 0
-
-
-def expansion_of(state: CheckState) -> float | None:
-    """Return the fluid's expansion coefficient (1/K at 15 °C), ``None`` where it is not known.
-
-    The sheet's own figure comes first; else it follows from the density (table 54D, see
-    :mod:`brimline.physics.volume`).
-    """
-    fluid = None if state.fluid is None else state.sheet.fluid(state.fluid.product)
-    if fluid is None:
-        return None
-    if fluid.expansion is not None:
-        return fluid.expansion
-    if fluid.density_15 is None:
-        return None
-    try:
-        return volume.expansion_at_15(fluid.density_15)
-    except ValueError:  # a density outside of the table: no figure is better than a wrong one
-        return None
-
-
-def at_reference(entries: Iterable[LedgerEntry], expansion: float | None) -> float | None:
-    """Return the sum of the entries (L) at 15 °C, ``None`` where one cannot be brought there."""
-    total = 0.0
-    for entry in entries:
-        if entry.celsius is None or expansion is None:
-            return None
-        try:
-            total += volume.at_reference(entry.litres, entry.celsius, expansion)
-        except ValueError:  # a temperature outside of the table
-            return None
-    return total
 
 
 def _product(state: CheckState) -> tuple[Fact, ...]:

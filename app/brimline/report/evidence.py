@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from brimline import wording
-from brimline.procedure import facts, gates
+from brimline.estimate import forecast_words
+from brimline.procedure import facts, tilting
 from brimline.procedure.events import Origin
 from brimline.procedure.state import CheckState, Evidence
 from brimline.reading import SignalName
-from brimline.report import phrases
+from brimline.report import level, phrases
 from brimline.report.playback import Playback
 from brimline.report.summary import Grid, Section
 from brimline.units import UnitSystem, duration
@@ -76,6 +77,9 @@ def _rows(play: Playback, units: UnitSystem) -> Iterator[Row]:
     if play.known.tilt is not None or opened:
         said = attested(play.known) if play.known.tilt is not None else _NOT_DONE
         yield ("Vehicle's level", _tilt(play.known, units), said)
+    if (estimate := play.final.level_estimate) is not None:
+        how = f"estimated, model {estimate.model}"
+        yield ("Fluid level", level.rests_on(estimate, units), how)
 
 
 def _how(play: Playback, signal: SignalName) -> str:
@@ -142,15 +146,20 @@ def _idle(state: CheckState, units: UnitSystem) -> str:
 def _tilt(state: CheckState, units: UnitSystem) -> str:
     if state.tilt is None:
         return "not measured"
-    lengthwise, crosswise = gates.mean_tilt(state.tilt)
-    error = abs(gates.tilt_error(state.sheet, state.tilt))
+    lengthwise, crosswise = tilting.mean_tilt(state.tilt)
+    error = tilting.tilt_error(state.sheet, state.tilt)
     return (
         f"{abs(lengthwise):.1f}° lengthwise, {abs(crosswise):.1f}° crosswise: "
-        f"at least {units.small_volume(error)} of error"
+        f"{wording.left_over(error.litres, error.spread, units)}"
     )
 
 
 def _notes(play: Playback) -> Iterator[str]:
+    if (forecast := play.final.forecast) is not None:
+        yield (
+            f"Expected when the plug came out: {forecast_words.was_expected(forecast)}; "
+            f"model {forecast.model}."
+        )
     for event in play.withdrawn:
         name = event.signal.value.replace("_", " ")
         yield (

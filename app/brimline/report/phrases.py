@@ -62,6 +62,14 @@ def signed_volume(litres: float, units: UnitSystem) -> str:
     return f"{'+' if litres > 0 else _MINUS}{written}"
 
 
+def signed_small_volume(litres: float, units: UnitSystem) -> str:
+    """Write a small amount in L that may be negative, with its sign."""
+    written = units.small_volume(abs(litres))
+    if written == units.small_volume(0.0):
+        return written
+    return f"{'+' if litres > 0 else _MINUS}{written}"
+
+
 def torque(newton_metres: float, symbol: str, units: UnitSystem) -> str:
     """Write a torque given in N·m in the unit of the wrench that was in hand."""
     try:

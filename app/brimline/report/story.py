@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from brimline import wording
 from brimline.procedure.events import CheckClosed, Verdict
 from brimline.procedure.state import CheckState
-from brimline.report import advice, amounts, phrases
+from brimline.report import advice, amounts, level, phrases
 from brimline.report.playback import Playback
 from brimline.report.summary import Result
 from brimline.units import UnitSystem
@@ -19,6 +19,8 @@ def result(play: Playback, units: UnitSystem) -> Result:
     """Return the verdict as it was given, told from the facts of the record."""
     state, closed = play.final, play.closed
     told = list(_TOLD[closed.verdict](state, closed, units))
+    if state.level_estimate is not None and closed.verdict in (Verdict.SET, Verdict.CORRECTED):
+        told.append(level.known_to(state.level_estimate, units))
     if play.provisional_reason:
         told.append(phrases.sentence(f"It was not repeated at once: {play.provisional_reason}"))
     return Result(

@@ -140,6 +140,21 @@ class Band(_Part):
         return above and celsius <= (self.high if self.high is not None else self.limit)
 
 
+class WarmUp(_Part):
+    """How long the maker says that idling takes to warm the fluid (s), from start to end (°C)."""
+
+    start: Celsius
+    end: Celsius
+    time: Annotated[Seconds, Field(gt=0)]
+
+    @field_validator("end")
+    @classmethod
+    def _warmer(cls, end: float, info: ValidationInfo) -> float:
+        if end <= info.data.get("start", -math.inf):
+            raise ValueError("must be above start")
+        return end
+
+
 class Approval(StrEnum):
     """Whether the maker allows a fluid in this family."""
 
@@ -276,6 +291,7 @@ class SpecSheet(_Part):
     level: Level
     plug: CheckPlug
     fill_paths: Annotated[tuple[FillPath, ...], Field(min_length=1)]
+    warm_up: WarmUp | None = None
     cautions: tuple[SheetCaution, ...] = ()
     signals: SignalMap = SignalMap()
 

@@ -18,6 +18,8 @@ class Palette:
     :param ink: text; ``soft``: less important text; ``line``: borders and grid.
     :param accent: the one next action, with ``on_accent`` as its text.
     :param band: the shaded target band; ``trace``: the temperature; ``rpm``: the engine speed.
+    :param fan: where the temperature is expected to lie, laid on with :data:`FAN_ALPHA`;
+        ``ahead``: the line in its middle.
     :param good: served, open; ``bad``: alarm; with ``on_good``, ``on_bad`` as text upon them.
     """
 
@@ -35,6 +37,8 @@ class Palette:
     trace: str
     rpm: str
     span: str
+    fan: str
+    ahead: str
     good: str
     on_good: str
     bad: str
@@ -44,16 +48,19 @@ class Palette:
 LIGHT = Palette(
     name="light", page="#eef0ea", surface="#ffffff", raised="#e6e9e1", ink="#17201c",
     soft="#4a564f", line="#b9c2b8", accent="#0b5a63", on_accent="#ffffff", band="#cfe6e2",
-    band_edge="#2c7a75", trace="#17201c", rpm="#7a4b12", span="#d9cfe6", good="#1b6a37",
-    on_good="#ffffff", bad="#a61e16", on_bad="#ffffff",
+    band_edge="#2c7a75", trace="#17201c", rpm="#7a4b12", span="#d9cfe6", fan="#7d8a82",
+    ahead="#17201c", good="#1b6a37", on_good="#ffffff", bad="#a61e16", on_bad="#ffffff",
 )  # fmt: skip
 
 DARK = Palette(
     name="dark", page="#101513", surface="#1a211e", raised="#27302c", ink="#f0f4f0",
     soft="#b3c0b8", line="#45524b", accent="#63c8c8", on_accent="#04211f", band="#1f4644",
-    band_edge="#63c8c8", trace="#f0f4f0", rpm="#e3ab62", span="#3c3350", good="#74d394",
-    on_good="#06220f", bad="#ff7d70", on_bad="#2a0400",
+    band_edge="#63c8c8", trace="#f0f4f0", rpm="#e3ab62", span="#3c3350", fan="#b3c0b8",
+    ahead="#f0f4f0", good="#74d394", on_good="#06220f", bad="#ff7d70", on_bad="#2a0400",
 )  # fmt: skip
+
+FAN_ALPHA = 0.3
+"""How much of what lies below the fan is hidden by it, so that the band is seen through it."""
 
 PALETTES = {palette.name: palette for palette in (LIGHT, DARK)}
 
@@ -93,6 +100,7 @@ class Type:
     BODY = 15
     LABEL = 17
     TITLE = 24
+    HEADLINE = 34
     FIGURE = 52
     GIANT = 68
 

@@ -116,3 +116,25 @@ def test_hazard_symbols_stand_inside_their_ground(window: QWidget, kind: Hazard)
     assert 0.08 < share(image, look.ink) < 0.5
     edge = {image.pixelColor(x, y).name() for x in range(20, 76) for y in (1, 94)}
     assert look.ink not in edge
+
+
+def test_a_danger_that_changes_stands_under_the_caution(window: QWidget) -> None:
+    box = CautionBox("WARNING", "Hot.")
+    put(window, box)
+    box.set_danger("It burns at once.", "From a table.")
+    (shown,) = box.findChildren(QLabel)
+    assert shown.text() == "Hot.\nIt burns at once."
+    assert box.accessibleName() == "WARNING: Hot.\nIt burns at once."
+    assert box.toolTip() == "From a table."
+    box.set_danger("It burns within 5 s.")
+    assert shown.text() == "Hot.\nIt burns within 5 s."
+    box.set_danger("", "From a table.")
+    assert (shown.text(), box.toolTip()) == ("Hot.", "")
+    box.set_caution("DANGER", "Very hot.")
+    box.set_danger("It burns at once.")
+    assert shown.text() == "Very hot.\nIt burns at once."
+    box.set_danger(LONG)
+    window.setFixedWidth(360)
+    window.resize(360, window.heightForWidth(360))
+    QApplication.processEvents()
+    assert clipped_texts(window) == []

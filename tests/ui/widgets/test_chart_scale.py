@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from brimline.trace import Trace
 from brimline.ui.widgets.chart_scale import (
     ValueScale,
+    cut_off,
     lone_points,
     part,
     spread,
@@ -39,6 +40,34 @@ def test_now_is_always_shown(now: float) -> None:
 def test_the_window_scrolls_half_a_minute_at_once() -> None:
     windows = {time_window(600 + tenth / 10, whole=False) for tenth in range(1, 601)}
     assert windows == {(30.0, 630.0), (60.0, 660.0)}
+
+
+@given(st.floats(0, 8 * 3600), st.sampled_from([0.0, 180.0]), st.booleans())
+def test_the_time_to_come_is_shown_too(now: float, ahead: float, whole: bool) -> None:
+    first, last = time_window(now, whole=whole, ahead=ahead)
+    assert first <= now
+    assert now + ahead <= last
+    assert last - first >= 600
+    assert last % 30 == 0
+    assert whole or last - first == 600
+
+
+def test_the_window_scrolls_as_seldom_with_the_time_to_come() -> None:
+    windows = {
+        time_window(600 + tenth / 10, whole=False, ahead=180.0) for tenth in range(1, 601)
+    }  # fmt: skip
+    assert windows == {(210.0, 810.0), (240.0, 840.0)}
+
+
+@given(st.floats(0, 2500))
+def test_curves_are_cut_off_where_the_window_ends(last: float) -> None:
+    t = np.linspace(0.0, 1800.0, 31)
+    rows = np.stack((t, 2 * t + 1, 100 - t))  # straight, so that what is between is known
+    cut, values = cut_off(t, rows, last)
+    assert cut[-1] == min(last, 1800.0)
+    assert np.all(np.diff(cut) > 0)
+    assert np.allclose(values, np.stack((cut, 2 * cut + 1, 100 - cut)))
+    assert len(cut_off(np.empty(0), np.empty((3, 0)), last)[0]) == 0
 
 
 @given(st.floats(0, 8 * 3600), st.integers(2, 20), st.booleans())

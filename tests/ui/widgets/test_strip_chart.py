@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -13,12 +15,13 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from brimline.estimate.warm_up import Basis
 from brimline.procedure import events as ev
 from brimline.session import Snapshot
-from brimline.ui.tokens import DARK, LIGHT, Palette
+from brimline.ui.tokens import DARK, FAN_ALPHA, LIGHT, Palette
 from brimline.ui.widgets import strip_chart
 from brimline.ui.widgets.chart_words import Words
-from brimline.ui.widgets.strip_chart import WAITING, StripChart
+from brimline.ui.widgets.strip_chart import EXPECTED, WAITING, StripChart
 from brimline.units import METRIC, US
 
 
@@ -72,7 +75,7 @@ def test_readings_are_drawn_in_the_unit_chosen(chart: StripChart, live: LivePlay
     chart.set_units(US)
     assert np.allclose(curve(chart)[1], expected[1] * 1.8 + 32, equal_nan=True)
     assert {word.text for word in around(chart).side} == {"149 °F", "185 °F"}
-    assert chart._heading.text() == "Fluid temperature (°F)"
+    assert around(chart).title == "Fluid temperature (°F)"
 
 
 def test_band_and_trace_are_inside_the_axes(chart: StripChart, live: LivePlay) -> None:
@@ -140,8 +143,8 @@ def test_the_whole_check_on_a_button_and_on_a_double_click(
 ) -> None:
     live.drive(1500, 20, 80, rate=0.5)
     chart.show_snapshot(live.snapshot())
-    assert chart._heat.x == (900.0, 1500.0)
-    assert len(curve(chart)[0]) == pytest.approx(300, abs=3)
+    assert chart._heat.x == (1080.0, 1680.0)  # three minutes of it still to come
+    assert len(curve(chart)[0]) == pytest.approx(210, abs=3)
     button = chart.findChild(QPushButton)
     assert button is not None
     with qtbot.waitSignal(chart.whole_changed) as signal:
@@ -150,7 +153,7 @@ def test_the_whole_check_on_a_button_and_on_a_double_click(
     assert chart._heat.x == (0.0, 1800.0)
     assert len(curve(chart)[0]) == 750
     qtbot.mouseDClick(chart._canvas.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(200, 100))
-    assert chart._heat.x == (900.0, 1500.0)
+    assert chart._heat.x == (1080.0, 1680.0)
 
 
 def test_marks_are_drawn_and_named(chart: StripChart, live: LivePlay) -> None:
@@ -191,3 +194,132 @@ def test_words_are_written_inside_the_chart(chart: StripChart) -> None:
             for side in words.side:
                 wide = strip_chart.text_width(side.text, strong=side.strong)
                 assert wide + 10 <= room
+
+
+# What is expected
+
+
+def fan(chart: StripChart) -> tuple[Any, Any]:
+    """The dashed line ahead."""
+    t, y = chart._heat._ahead.getData()
+    return ([], []) if t is None else (t, y)
+
+
+def warming(live: LivePlay) -> Snapshot:
+    """Fluid that will be in its band in two to three minutes."""
+    shown = live.in_air().drive(180, 34, 53).foreseen()
+    assert shown.outlook is not None
+    assert shown.outlook.next.known
+    return shown
+
+
+def test_the_course_ahead_begins_at_the_last_reading(chart: StripChart, live: LivePlay) -> None:
+    snapshot = warming(live)
+    chart.show_snapshot(snapshot)
+    t, y = fan(chart)
+    assert t[0] == live.t
+    assert t[-1] == chart._heat.x[1]
+    assert y[0] == pytest.approx(53, abs=0.5)  # the jitter's standard deviation is 0.2 °C
+    assert np.all(np.diff(y) > 0)
+    assert chart._heat.y[0] < y.min()
+    assert y.max() < chart._heat.y[1]
+    chart.set_units(US)
+    assert np.allclose(fan(chart)[1], y * 1.8 + 32)
+    assert EXPECTED in {word.text for word in around(chart).top}
+
+
+def test_the_area_lies_around_the_line(chart: StripChart, live: LivePlay) -> None:
+    chart.show_snapshot(warming(live))
+    t, middle = fan(chart)
+    around_t, edge = chart._heat._fan.getData()
+    assert np.array_equal(around_t, np.concatenate((t, t[::-1])))
+    assert np.all(edge[: len(t)] > middle)
+    assert np.all(edge[len(t) :][::-1] < middle)
+
+
+def test_the_fan_is_seen_and_lets_the_band_through(
+    chart: StripChart, live: LivePlay, palette: Palette
+) -> None:
+    chart.set_palette(palette)
+    chart.resize(1200, 700)
+    snapshot = warming(live)
+    assert snapshot.course is not None
+    wide = snapshot.course.quantiles + np.array([[-6.0], [0.0], [6.0]])
+    chart.show_snapshot(replace(snapshot, course=replace(snapshot.course, quantiles=wide)))
+    drawn = picture(chart._canvas)
+    colours = {
+        drawn.pixelColor(x, y).name() for x in range(0, drawn.width(), 2)
+        for y in range(drawn.height())
+    }  # fmt: skip
+    assert any(near(colour, over(palette.fan, palette.surface)) for colour in colours)
+    assert any(near(colour, over(palette.fan, palette.band)) for colour in colours)
+
+
+def over(colour: str, ground: str) -> tuple[int, ...]:
+    one, other = (tuple(bytes.fromhex(c[1:])) for c in (colour, ground))
+    return tuple(
+        round(FAN_ALPHA * a + (1 - FAN_ALPHA) * b) for a, b in zip(one, other, strict=True)
+    )
+
+
+def near(colour: str, wanted: tuple[int, ...]) -> bool:
+    parts = bytes.fromhex(colour[1:])
+    return all(abs(a - b) <= 1 for a, b in zip(parts, wanted, strict=True))
+
+
+def test_nothing_is_drawn_on_from_lost_readings(chart: StripChart, live: LivePlay) -> None:
+    snapshot = warming(live)
+    chart.show_snapshot(snapshot)
+    assert len(fan(chart)[0])
+    live.wait(30)
+    lost = replace(snapshot, state=live.state)  # what was foreseen a moment ago
+    chart.show_snapshot(lost)
+    assert len(fan(chart)[0]) == 0
+    assert EXPECTED not in {word.text for word in around(chart).top}
+    assert chart.outlook.value.text() == ""
+
+
+def test_nothing_is_drawn_of_what_is_too_early_to_tell(chart: StripChart, live: LivePlay) -> None:
+    snapshot = warming(live)
+    assert snapshot.outlook is not None
+    assert snapshot.outlook.entry is not None
+    unknown = replace(snapshot.outlook, entry=replace(snapshot.outlook.entry, known=False))
+    for outlook in (unknown, None):
+        chart.show_snapshot(snapshot)
+        assert len(fan(chart)[0])
+        chart.show_snapshot(replace(snapshot, outlook=outlook))
+        assert len(fan(chart)[0]) == 0
+
+
+def test_before_the_start_there_is_no_course(chart: StripChart, live: LivePlay) -> None:
+    for second in range(20):
+        live.t += 1
+        live.do(live.celsius(21.0 + second % 2 / 10))
+    snapshot = live.foreseen()
+    assert snapshot.outlook is not None
+    assert snapshot.outlook.basis is Basis.START
+    chart.show_snapshot(snapshot)
+    assert len(fan(chart)[0]) == 0
+
+
+def test_the_time_to_come_is_kept_free_until_the_end(chart: StripChart, live: LivePlay) -> None:
+    live.drive(900, 20, 50, rate=0.5)
+    chart.show_snapshot(live.foreseen())
+    assert chart._heat.x == (480.0, 1080.0)
+    chart.show_snapshot(live.snapshot())  # without a forecast the axis stands still
+    assert chart._heat.x == (480.0, 1080.0)
+    live.taken(ev.CheckAborted(t=live.t, reason="the lift is needed"))
+    chart.show_snapshot(live.foreseen())
+    assert chart._heat.x == (300.0, 900.0)
+    assert len(fan(chart)[0]) == 0
+
+
+def test_the_axis_does_not_tremble_with_the_fan(chart: StripChart, live: LivePlay) -> None:
+    live.in_air().drive(120, 34, 45)
+    axes = []
+    for second in range(120):
+        live.drive(1, 45 + second / 11, 45 + (second + 1) / 11)
+        chart.show_snapshot(live.foreseen())
+        axes.append((chart._heat.x, chart._heat.y))
+    changes = sum(a != b for a, b in pairwise(axes))
+    assert changes <= 120 / 30 + 2

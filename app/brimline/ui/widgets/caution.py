@@ -72,6 +72,9 @@ class SignalPanel(QWidget):
 class CautionBox(QFrame):
     """A signal word panel with the words of a caution beside it, as high as they need.
 
+    A caution may name a danger that changes, such as what the fluid does at its present
+    temperature, and where that is from; the latter is the tool tip.
+
     :param word: a signal word of :data:`~brimline.ui.tokens.SIGNAL_WORDS`.
     """
 
@@ -79,6 +82,7 @@ class CautionBox(QFrame):
         super().__init__(parent)
         self._panel = SignalPanel(word)
         self._text = QLabel()
+        self._always = text
         self._text.setWordWrap(True)
         self._text.setTextFormat(Qt.TextFormat.PlainText)
         self._text.setContentsMargins(Space.MEDIUM, Space.SMALL, Space.MEDIUM, Space.SMALL)
@@ -94,10 +98,23 @@ class CautionBox(QFrame):
 
     def set_caution(self, word: str, text: str) -> None:
         """Show another caution."""
+        self._always = text
         self._panel.set_word(word)
-        self._text.setText(text)
-        self.setAccessibleName(f"{word}: {text}")
+        self._show(text)
         self.update()
+
+    def set_danger(self, sentence: str, source: str = "") -> None:
+        """Show a sentence under the caution, in place of the last one; empty: none.
+
+        :param source: where it is from.
+        """
+        self._show("\n".join(part for part in (self._always, sentence) if part))
+        self.setToolTip(source if sentence else "")
+
+    def _show(self, text: str) -> None:
+        if text != self._text.text():  # set anew it would be laid out anew, ten times a second
+            self._text.setText(text)
+        self.setAccessibleName(f"{self._panel.word}: {text}")
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the border in the ground's colour."""

@@ -18,7 +18,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QFont
 
 from brimline.trace import Array
-from brimline.ui.tokens import FAMILY, Palette, Type
+from brimline.ui.tokens import FAMILY, FAN_ALPHA, Palette, Type
 from brimline.ui.widgets.chart_scale import (
     Range,
     lone_points,
@@ -36,6 +36,8 @@ _OVERHANG = 40  # px that a number may stand out beyond the end of its axis
 _MOST_POINTS = 3000  # two and more for each px of a wide screen
 _TIME_TICK_PX = 76
 _VALUE_TICK_PX = 34
+_SPAN_ALPHA = 0.6
+_DASHES = (5, 3)  # in widths of the line
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,7 @@ class Look:
 
 
 class Panel:
-    """A plot with a shaded band, a dashed limit, shaded spans, marks and one trace.
+    """A plot with a shaded band, a dashed limit, shaded spans, marks, one trace and its fan.
 
     :param plot: an empty plot of a ``GraphicsLayoutWidget``.
     :param numbered: whether the times are written below.
@@ -69,6 +71,9 @@ class Panel:
         plot.getViewBox().sigResized.connect(self._tick)
         self._axes(numbered)
         self._band = pg.LinearRegionItem(orientation="horizontal", movable=False)
+        # Filled within its own outline, which runs along the upper edge and back along the lower.
+        self._fan = pg.PlotCurveItem(pen=None, fillLevel="enclosed")
+        self._ahead = pg.PlotCurveItem()
         self._spans = pg.BarGraphItem(x0=[], x1=[], y0=[], y1=[], pen=pg.mkPen(None))
         self._limit = pg.InfiniteLine(angle=0, movable=False)
         self._now = pg.InfiniteLine(angle=90, movable=False)
@@ -78,8 +83,8 @@ class Panel:
         self._curve.setClipToView(True)
         self._dots = pg.ScatterPlotItem(size=7, pen=pg.mkPen(None), pxMode=True)
         items = (
-            self._band, self._spans, self._span_edges, self._marks, self._limit, self._now,
-            self._curve, self._dots,
+            self._band, self._fan, self._spans, self._span_edges, self._marks, self._limit,
+            self._now, self._ahead, self._curve, self._dots,
         )  # fmt: skip
         for depth, item in enumerate(items):
             item.setZValue(depth)
@@ -109,7 +114,9 @@ class Panel:
         self._band.setBrush(pg.mkBrush(look.band))
         for line in self._band.lines:
             line.setPen(pg.mkPen(look.edge, width=1))
-        self._spans.setOpts(brush=pg.mkBrush(_see_through(look.span)))
+        self._spans.setOpts(brush=pg.mkBrush(_see_through(look.span, _SPAN_ALPHA)))
+        self._fan.setBrush(pg.mkBrush(_see_through(p.fan, FAN_ALPHA)))
+        self._ahead.setPen(pg.mkPen(p.ahead, width=2, dash=_DASHES))
         self._span_edges.setPen(pg.mkPen(p.soft, width=1))
         self._marks.setPen(pg.mkPen(p.soft, width=1, style=Qt.PenStyle.DotLine))
         self._limit.setPen(pg.mkPen(p.bad, width=1, style=Qt.PenStyle.DashLine))
@@ -165,6 +172,19 @@ class Panel:
         if self._is_new("marks", self.y, *marks):
             self._marks.setData(*_uprights(marks, self.y))
 
+    def set_fan(self, t: Array, quantiles: Array) -> None:
+        """Draw what is expected as a filled area with a dashed line in it; nothing where empty.
+
+        :param t: shape (n,).
+        :param quantiles: lower edge, line and upper edge, shape (3, n).
+        """
+        ends = (*t[[0, -1]].tolist(), *quantiles[:, [0, -1]].ravel().tolist()) if len(t) else ()
+        if not self._is_new("fan", *ends):
+            return
+        low, middle, high = quantiles
+        self._fan.setData(np.concatenate((t, t[::-1])), np.concatenate((high, low[::-1])))
+        self._ahead.setData(t, middle)
+
     def _is_new(self, part: str, *content: object) -> bool:
         """Whether a part would be fed something else than the last time."""
         if self._fed.get(part) == content:
@@ -177,7 +197,7 @@ def _uprights(places: Sequence[float], y: Range) -> tuple[Array, Array]:
     return np.repeat(np.asarray(places, float), 2), np.tile(np.asarray(y, float), len(places))
 
 
-def _see_through(colour: str) -> QColor:
+def _see_through(colour: str, alpha: float) -> QColor:
     shade = QColor(colour)
-    shade.setAlphaF(0.6)
+    shade.setAlphaF(alpha)
     return shade

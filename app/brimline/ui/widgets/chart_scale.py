@@ -17,6 +17,9 @@ from brimline.units import clock
 WINDOW_S = 600.0
 """How much of the check is shown, in s, where not the whole of it is."""
 
+FUTURE_S = 180.0
+"""How much of the time to come is kept free for what is expected, in s."""
+
 _SCROLL_S = 30.0
 _WHOLE_S = (600.0, 900.0, 1200.0, 1800.0, 2700.0, 3600.0, 5400.0, 7200.0, 10800.0, 14400.0)
 _TICK_S = (30.0, 60.0, 120.0, 300.0, 600.0, 900.0, 1800.0, 3600.0, 7200.0, 14400.0)
@@ -25,12 +28,16 @@ _IDLE_STEPS = 2.0
 Range = tuple[float, float]
 
 
-def time_window(now: float, *, whole: bool) -> Range:
-    """Return first and last moment shown (s of the check), at least ten minutes apart."""
+def time_window(now: float, *, whole: bool, ahead: float = 0.0) -> Range:
+    """Return first and last moment shown (s of the check), at least ten minutes apart.
+
+    :param ahead: so many s after ``now`` are shown at least.
+    """
+    until = now + ahead
     if whole:
-        last = next((s for s in _WHOLE_S if s >= now), math.ceil(now / 3600.0) * 3600.0)
+        last = next((s for s in _WHOLE_S if s >= until), math.ceil(until / 3600.0) * 3600.0)
         return 0.0, last
-    last = max(WINDOW_S, math.ceil(now / _SCROLL_S) * _SCROLL_S)
+    last = max(WINDOW_S, math.ceil(until / _SCROLL_S) * _SCROLL_S)
     return last - WINDOW_S, last
 
 
@@ -90,6 +97,19 @@ def part(t: Array, y: Array, window: Range) -> tuple[Array, Array]:
     """Return what of a trace lies in the window, with the point before it to draw in from."""
     first = max(0, int(np.searchsorted(t, window[0])) - 1)
     return t[first:], y[first:]
+
+
+def cut_off(t: Array, rows: Array, last: float) -> tuple[Array, Array]:
+    """Return the beginning of several curves up to ``last``, ending there exactly.
+
+    :param t: shape (n,), rising.
+    :param rows: shape (m, n).
+    """
+    if not len(t) or t[-1] <= last:
+        return t, rows
+    inside = t < last
+    ends = [[np.interp(last, t, row)] for row in rows]
+    return np.append(t[inside], last), np.hstack((rows[:, inside], ends))
 
 
 def thinned(t: Array, y: Array, most: int) -> tuple[Array, Array]:

@@ -116,12 +116,13 @@ class WordLayer(QWidget):
             self._write(painter, box, word.text, colour, _font(strong=word.strong))
 
     def _top(self, painter: QPainter, words: Words) -> None:
-        """Strong words first; a word that finds no free room is left out."""
+        """Right of the title; strong words first; one that finds no free room is left out."""
+        named = text_width(words.title) + Space.LARGE if words.title else 0.0
         taken: list[Range] = []
         for word in sorted(words.top, key=lambda word: not word.strong):
             font = _font(strong=word.strong)
             wide = QFontMetricsF(font).horizontalAdvance(word.text) + Space.SMALL
-            low, high = words.area.left(), words.area.right() - wide
+            low, high = words.area.left() + named, words.area.right() - wide
             middle = (_along(word.start, words) + _along(word.end, words)) / 2
             left = min(max(middle - wide / 2, low), high)
             if any(left < end and begin < left + wide for begin, end in taken):

@@ -54,12 +54,12 @@ class BigFigures(QWidget):
         self._snapshot: Snapshot | None = None
         self._heat = _figure(Type.GIANT)
         self._mark = Mark(Shape.QUESTION, Type.TITLE)
-        self._place = _sized(QLabel(_UNKNOWN[0]), Type.TITLE, bold=True)
-        self._fresh = _sized(QLabel(_NEVER), Type.LABEL)
-        self._caption = _sized(QLabel(_TIME), Type.LABEL, _ROUND_ABOVE)
+        self._place = sized(QLabel(_UNKNOWN[0]), Type.TITLE, bold=True)
+        self._fresh = sized(QLabel(_NEVER), Type.LABEL)
+        self._caption = sized(QLabel(_TIME), Type.LABEL, _ROUND_ABOVE)
         self._clock = _figure(Type.FIGURE, _ROUND_BELOW)
-        self._plug = _sized(QLabel(), Type.LABEL, _IN_LINE)
-        self._engine = _sized(QLabel(), Type.LABEL, _IN_LINE)
+        self._plug = sized(QLabel(), Type.LABEL, _IN_LINE)
+        self._engine = sized(QLabel(), Type.LABEL, _IN_LINE)
         across = orientation is Qt.Orientation.Horizontal
         way = QBoxLayout.Direction.LeftToRight if across else QBoxLayout.Direction.TopToBottom
         box = QBoxLayout(way, self)
@@ -95,10 +95,10 @@ class BigFigures(QWidget):
         self._show_heat(state)
         self._show_place(state)
         self._show_clock(state)
-        _say(self._plug, _PLUG_WORDS[state.plug_is_out], "bad" if state.plug_is_out else "")
+        say(self._plug, _PLUG_WORDS[state.plug_is_out], "bad" if state.plug_is_out else "")
         stopped = facts.engine_known(state) and not facts.engine_runs(state)
         alarming = stopped and state.plug_is_out
-        _say(self._engine, _engine_words(state, self._units), "bad" if alarming else "")
+        say(self._engine, _engine_words(state, self._units), "bad" if alarming else "")
 
     def set_units(self, units: UnitSystem) -> None:
         """Write temperatures in other units."""
@@ -109,25 +109,25 @@ class BigFigures(QWidget):
     def _show_heat(self, state: CheckState) -> None:
         last = state.temperature.last
         if last is None or last.number is None:
-            _say(self._heat, NONE, "soft")
+            say(self._heat, NONE, "soft")
         else:
             lost = facts.temperature(state) is None
             text = self._units.temperature(last.number, 1)
-            _say(self._heat, _bracketed(text) if lost else text, "soft" if lost else "")
+            say(self._heat, _bracketed(text) if lost else text, "soft" if lost else "")
         words, role = _freshness(state)
-        _say(self._fresh, words, role)
+        say(self._fresh, words, role)
 
     def _show_place(self, state: CheckState) -> None:
         words, shape, role = _band_place(state)
-        _say(self._place, words, role)
+        say(self._place, words, role)
         self._mark.set_shape(shape)
         set_role(self._mark, role)
 
     def _show_clock(self, state: CheckState) -> None:
         out = state.plug_is_out
         since = state.plug_spans[-1].since if out else 0.0
-        _say(self._caption, _PLUG_OUT if out else _TIME, "alarm" if out else "")
-        _say(self._clock, clock(state.now - since), "alarm" if out else "")
+        say(self._caption, _PLUG_OUT if out else _TIME, "alarm" if out else "")
+        say(self._clock, clock(state.now - since), "alarm" if out else "")
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Measure again where the look has changed."""
@@ -162,8 +162,8 @@ _ROUND_BELOW = (
 _IN_LINE = f"padding: 0 {Space.MEDIUM}px;"
 
 
-def _sized(label: QLabel, size: int, more: str = "", *, bold: bool = False) -> QLabel:
-    """The application's style sheet sets a size for all, which a widget's own one overrules."""
+def sized(label: QLabel, size: int, more: str = "", *, bold: bool = False) -> QLabel:
+    """Give a label a size: the application's style sheet has one for all, which this overrules."""
     weight = "font-weight: 700;" if bold else ""
     label.setIndent(0)
     label.setStyleSheet(f"QLabel {{ font-size: {size}px; {weight} {more} }}")
@@ -171,7 +171,7 @@ def _sized(label: QLabel, size: int, more: str = "", *, bold: bool = False) -> Q
 
 
 def _figure(size: int, more: str = "") -> QLabel:
-    return _sized(QLabel(NONE), size, more, bold=True)
+    return sized(QLabel(NONE), size, more, bold=True)
 
 
 def _column(*widgets: QWidget) -> QVBoxLayout:
@@ -182,21 +182,27 @@ def _column(*widgets: QWidget) -> QVBoxLayout:
     return column
 
 
-def _say(label: QLabel, text: str, role: str) -> None:
+def say(label: QLabel, text: str, role: str) -> None:
+    """Show a text in a role, changing only what is not as it should be."""
     set_role(label, role)
     if label.text() != text:
         label.setText(text)
 
 
 def _room(label: QLabel, texts: Iterable[str]) -> None:
-    """Keep room for the longest of the texts, in the bold face that some roles take."""
-    label.ensurePolished()
-    bold = QFont(label.font())
-    bold.setBold(True)
-    metrics = QFontMetrics(bold)
+    """Keep room for the longest of the texts."""
+    metrics = bold_metrics(label)
     padding = label.width() - label.contentsRect().width()
     widest = max(metrics.horizontalAdvance(text) for text in texts)
     label.setMinimumWidth(widest + padding + Space.HAIR)
+
+
+def bold_metrics(label: QLabel) -> QFontMetrics:
+    """Return a label's metrics in the bold face that some roles take."""
+    label.ensurePolished()
+    bold = QFont(label.font())
+    bold.setBold(True)
+    return QFontMetrics(bold)
 
 
 def _band_place(state: CheckState) -> tuple[str, Shape, str]:

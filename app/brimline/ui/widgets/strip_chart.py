@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from brimline.estimate.warm_up import awaits_band, can_be_told
 from brimline.procedure.state import CheckState
 from brimline.reading import SignalName
 from brimline.session import Snapshot
@@ -17,7 +18,14 @@ from brimline.specsheet.model import Band
 from brimline.trace import Array
 from brimline.ui.tokens import Palette, Space
 from brimline.ui.widgets.chart_panel import Look, Panel
-from brimline.ui.widgets.chart_scale import Range, ValueScale, part, time_window
+from brimline.ui.widgets.chart_scale import (
+    FUTURE_S,
+    Range,
+    ValueScale,
+    cut_off,
+    part,
+    time_window,
+)
 from brimline.ui.widgets.chart_words import (
     TOP_ROOM,
     SideWord,
@@ -26,19 +34,23 @@ from brimline.ui.widgets.chart_words import (
     Words,
     text_width,
 )
+from brimline.ui.widgets.outlook_line import OutlookLine
 from brimline.units import Dimension, UnitSystem, unit
 
 WAITING = "Waiting for the first reading"
-_WHOLE, _LATEST = "Show whole check", "Show last 10 min"
+EXPECTED = "Expected"
+_WHOLE, _LATEST = "Whole check", "Last 10 min"
 _STEP = {"°C": 5.0, "°F": 10.0}
 _RPM_STEP = 200.0
 _NOTHING: tuple[Array, Array] = (np.empty(0), np.empty(0))
+_NO_FAN: tuple[Array, Array] = (np.empty(0), np.empty((3, 0)))
 
 
 class StripChart(QWidget):
-    """Temperature over check time with its band, and the engine's speed below.
+    """Temperature over check time with its band, the engine's speed below, the outlook above.
 
-    The last ten minutes are shown; the button or a double click shows the whole check and back.
+    Ahead of the latest reading a fan shows where the temperature is expected to go. The last ten
+    minutes are shown; the button or a double click shows the whole check and back.
     """
 
     whole_changed = Signal(bool)
@@ -57,18 +69,17 @@ class StripChart(QWidget):
         self._words = WordLayer(self._written, palette, self._canvas.viewport())
         self._canvas.viewport().installEventFilter(self)
         self.set_palette(palette)
-        self._title()
-        self.setMinimumSize(480, 268)
+        self.setMinimumSize(self.minimumSizeHint().expandedTo(QSize(480, 268)))
 
     def _build(self) -> None:
-        self._heading = QLabel()
-        self._heading.setProperty("role", "heading")
+        self.outlook = OutlookLine()
         self._button = QPushButton(_WHOLE)
         wide = max(self._button.fontMetrics().horizontalAdvance(t) for t in (_WHOLE, _LATEST))
-        self._button.setMinimumWidth(wide + 3 * Space.WIDE)
+        self._button.setMinimumWidth(wide + 2 * Space.LARGE + Space.SMALL)
         self._button.clicked.connect(lambda: self.set_whole(not self._whole))
         top = QHBoxLayout()
-        top.addWidget(self._heading, 1)
+        top.setSpacing(Space.SMALL)
+        top.addWidget(self.outlook, 1)
         top.addWidget(self._button)
         self._canvas = pg.GraphicsLayoutWidget()
         self._canvas.setMinimumHeight(200)
@@ -91,6 +102,7 @@ class StripChart(QWidget):
         if self._snapshot is None or snapshot.state.opened is not self._snapshot.state.opened:
             self._new_scales()
         self._snapshot = snapshot
+        self.outlook.show_snapshot(snapshot)
         self._feed()
 
     def set_marks(self, marks: Sequence[tuple[float, str]]) -> None:
@@ -119,15 +131,11 @@ class StripChart(QWidget):
         """Write temperatures in other units."""
         self._units = units
         self._new_scales()
-        self._title()
         self._feed()
 
     def _new_scales(self) -> None:
         self._heat_scale = ValueScale(_STEP[self._units.temperature_symbol])
         self._speed_scale = ValueScale(_RPM_STEP)
-
-    def _title(self) -> None:
-        self._heading.setText(f"Fluid temperature ({self._units.temperature_symbol})")
 
     def _shown(self, celsius: Array) -> Array:
         chosen = unit(Dimension.TEMPERATURE, self._units.temperature_symbol)
@@ -141,7 +149,9 @@ class StripChart(QWidget):
         if snapshot is None:
             return
         state = snapshot.state
-        window = time_window(state.now, whole=self._whole)
+        # Kept free also while nothing can be told, so that the axis stands still when it can.
+        ahead = FUTURE_S if awaits_band(state) else 0.0
+        window = time_window(state.now, whole=self._whole, ahead=ahead)
         spans = [
             (span.since, state.now if span.until is None else span.until)
             for span in state.plug_spans
@@ -158,11 +168,20 @@ class StripChart(QWidget):
         low, high, limit = (self._degrees(c) for c in (band.low, _upper(band), band.max_plug_out))
         t, celsius = part(*_trace(snapshot, SignalName.FLUID_TEMPERATURE), window)
         y = self._shown(celsius)
+        coming, quantiles = self._fan(snapshot, window)
         edges = [edge for edge in (low, high, limit) if edge is not None]
         self._heat.set_band(low, high, limit)
-        shown = self._heat_scale.fit(*_extent(y, edges))
+        shown = self._heat_scale.fit(*_extent(y, [*edges, *quantiles[1].tolist()]))
         self._heat.set_ranges(window, shown, snapshot.state.now)
         self._heat.feed(t, y, spans, marks)
+        self._heat.set_fan(coming, quantiles)
+
+    def _fan(self, snapshot: Snapshot, window: Range) -> tuple[Array, Array]:
+        """Return what of the course ahead is in the window, in the unit shown."""
+        if not _foreseen(snapshot) or snapshot.course is None:
+            return _NO_FAN
+        shown = self._shown(snapshot.course.quantiles)
+        return cut_off(snapshot.course.times, shown, window[1])
 
     def _feed_speed(
         self, snapshot: Snapshot, window: Range, spans: list[Range], marks: list[float]
@@ -177,14 +196,15 @@ class StripChart(QWidget):
     def _written(self) -> list[Words]:
         """What stands around the panels now."""
         heat, speed = self._heat, self._speed
+        title = f"Fluid temperature ({self._units.temperature_symbol})"
         if self._snapshot is None:
-            return [Words(heat.area(), heat.x, heat.y, middle=WAITING)]
+            return [Words(heat.area(), heat.x, heat.y, title, middle=WAITING)]
         state = self._snapshot.state
         empty = not len(_trace(self._snapshot, SignalName.FLUID_TEMPERATURE)[0])
         return [
             Words(
-                heat.area(), heat.x, heat.y, middle=WAITING if empty else "",
-                side=self._heat_side(state.band), top=self._heat_top(state),
+                heat.area(), heat.x, heat.y, title, middle=WAITING if empty else "",
+                side=self._heat_side(state.band), top=self._heat_top(self._snapshot),
             ),
             Words(
                 speed.area(), speed.x, speed.y, title="Engine speed (rpm)", below="min:s",
@@ -204,13 +224,15 @@ class StripChart(QWidget):
             written.append(SideWord(degrees, text, strong=True))
         return written
 
-    def _heat_top(self, state: CheckState) -> list[TopWord]:
-        first, last = self._heat.x
+    def _heat_top(self, snapshot: Snapshot) -> list[TopWord]:
+        state, (first, last) = snapshot.state, self._heat.x
         written = [
             TopWord(span.since, until, "Plug out", strong=True)
             for span in state.plug_spans
             if (until := state.now if span.until is None else span.until) >= first
         ]
+        if _foreseen(snapshot) and snapshot.course is not None:
+            written.append(TopWord(state.now, last, EXPECTED))
         return written + [TopWord(t, t, text) for t, text in self._marks if first <= t <= last]
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
@@ -226,6 +248,12 @@ class StripChart(QWidget):
 
 def _trace(snapshot: Snapshot, signal: SignalName) -> tuple[Array, Array]:
     return snapshot.traces.get(signal, _NOTHING)
+
+
+def _foreseen(snapshot: Snapshot) -> bool:
+    """Whether what is told of the time to come may be drawn: never on from lost readings."""
+    outlook = snapshot.outlook
+    return can_be_told(snapshot.state) and outlook is not None and outlook.next.known
 
 
 def _upper(band: Band) -> float | None:

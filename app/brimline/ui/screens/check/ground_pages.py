@@ -7,17 +7,21 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit
 
 from brimline import wording
+from brimline.errors import BrimlineError, UnitError
+from brimline.estimate import sensor_check, sentences
 from brimline.procedure import events as ev
 from brimline.procedure import facts, gates
 from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState, Stage
 from brimline.reading import SignalName
+from brimline.session import Snapshot
 from brimline.specsheet.model import Approval, RangeDwell
 from brimline.ui.forms import Choice, QuantityField, button, form, label
+from brimline.ui.screens.check.outlook_box import ComeBackBox
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.widgets.hazards import Hazard
 from brimline.ui.widgets.marks import set_role
-from brimline.units import Dimension, duration
+from brimline.units import Dimension, UnitSystem, duration
 from brimline.vin import parse_vin
 
 
@@ -145,42 +149,122 @@ class SensorPage(Page):
     stage = Stage.SENSOR
 
     def fill(self) -> None:
-        """What the sensor is compared with."""
+        """What the sensor is compared with, and what that says before it is written down."""
         units = self.model.units
         self.reading = label("", "heading")
         self.ambient = QuantityField(Dimension.TEMPERATURE, units, "21")
         self.coolant = QuantityField(Dimension.TEMPERATURE, units, "21")
         self.gun = QuantityField(Dimension.TEMPERATURE, units, "20")
+        self.gun_setting = QLineEdit()
+        self.gun_setting.setPlaceholderText("0.95")
         self.rested = QCheckBox("It stood until all was equally cold")
+        self.rest = HoursField(units, "9")
+        self.answers = (label("", "soft"), label("", "soft"))
+        self._answered: tuple[object, ...] = ()
         self.add(
             self.reading,
             form(
                 ("Ambient", self.ambient),
                 ("Coolant (if known)", self.coolant),
                 ("Infrared gun (if used)", self.gun),
+                ("Emissivity set on it", self.gun_setting),
             ),
             self.rested,
+            form(("How long it stood", self.rest)),
+        )
+        self.add_next("Compare the sensor", self._compare)  # above what grows, so that it stays put
+        self.add(
+            *self.answers,
             label(
                 "The sensor in the transmission decides; the gun never does. Shiny pans read low.",
                 "soft",
             ),
         )
-        self.add_next("Compare the sensor", self._compare)
 
     def _compare(self) -> None:
-        self.model.tap(
-            ev.SensorChecked,
-            ambient=self.ambient.needed(),
-            coolant=self.coolant.quantity(),
-            infrared=self.gun.quantity(),
-            rested=self.rested.isChecked(),
-        )
+        self.model.tap(ev.SensorChecked, **self._said())
+
+    def _said(self) -> dict[str, float | bool | None]:
+        return {
+            "ambient": self.ambient.needed(),
+            "coolant": self.coolant.quantity(),
+            "infrared": self.gun.quantity(),
+            "rested": self.rested.isChecked(),
+            "rest_s": self.rest.quantity(),
+            "gun_emissivity": _emissivity(self.gun_setting),
+        }
 
     def show_state(self, state: CheckState) -> None:
-        """What the sensor says."""
+        """What the sensor says, and what follows from what is typed so far."""
         celsius = facts.temperature(state)
         said = "no reading yet" if celsius is None else self.model.units.temperature(celsius, 1)
         self.reading.setText(f"The sensor says: {said}")
+        self._show_answers(celsius)
+
+    def _show_answers(self, celsius: float | None) -> None:
+        fields = (self.ambient, self.coolant, self.gun, self.gun_setting, self.rest)
+        asked = (celsius, self.rested.isChecked(), *(field.text() for field in fields))
+        if asked == self._answered:
+            return
+        self._answered = asked
+        answer = None
+        if celsius is not None:
+            try:
+                tap = ev.SensorChecked(t=0.0, **self._said())  # type: ignore[arg-type]
+                answer = sensor_check.answer_to(tap, celsius)
+            except BrimlineError:
+                pass  # half typed: said once the button is pressed
+        show_sensor(answer, self.answers, self.model.units)
+
+
+def show_sensor(
+    answer: sensor_check.SensorAnswer | None, labels: tuple[QLabel, QLabel], units: UnitSystem
+) -> None:
+    """Show what gun and rest say, a label each, hidden where they say nothing."""
+    gun, soak = labels
+    for shown in labels:
+        shown.setVisible(False)
+    if answer is None:
+        return
+    for shown, text, doubtful in (
+        (gun, sentences.gun_sentence(answer, units), sentences.gun_doubts(answer)),
+        (soak, sentences.soak_sentence(answer, units), sentences.soak_doubts(answer)),
+    ):
+        shown.setText(text)
+        shown.setVisible(bool(text))
+        set_role(shown, "bad" if doubtful else "soft")
+
+
+def _emissivity(field: QLineEdit) -> float | None:
+    typed = field.text().strip().replace(",", ".")
+    if not typed:
+        return None
+    try:
+        value = float(typed)
+    except ValueError:
+        value = 0.0
+    if not 0 < value <= 1:
+        raise UnitError(f"{field.accessibleName()}: a number above 0 and at most 1, without unit.")
+    return value
+
+
+class HoursField(QuantityField):
+    """A field for a time that people give in hours."""
+
+    def __init__(self, units: UnitSystem, example: str) -> None:
+        super().__init__(Dimension.TIME, units, example)
+        self._symbol = "h"
+        self.setPlaceholderText(f"{example} h")
+
+    def quantity(self) -> float | None:
+        """Return the time in s, ``None`` where nothing is typed.
+
+        :raises UnitError: what is typed is no time, or below 0.
+        """
+        value = super().quantity()
+        if value is not None and value < 0:
+            raise UnitError(f"{self.accessibleName()}: a time is not below 0 h.")
+        return value
 
 
 class GroundPage(Page):
@@ -197,6 +281,9 @@ class GroundPage(Page):
 
     def fill(self) -> None:
         """Items, engine, ranges, idle; by tap only what the vehicle does not tell."""
+        self.compared = (label("", "soft"), label("", "soft"))
+        self.add(*self.compared)
+        self._compared: object = self  # nothing shown yet
         self.add_items(gates.START_ITEMS)
         measured = self.model.state.measured
         self._rows: dict[str, QLabel] = {}
@@ -215,6 +302,13 @@ class GroundPage(Page):
             self.add(form(("Idle speed", self.idle)))
             self.add(button("Note the idle speed", lambda: self.attempt(self._note_idle)))
         self.add_items(gates.LEAVE_ITEMS)
+        self.outlook = ComeBackBox(self.model.units)
+        self.add(self.outlook)
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """What is still to be done, and when the fluid will be in its band."""
+        super().show_snapshot(snapshot)
+        self.outlook.show_snapshot(snapshot)
 
     def _engine_words(self, state: CheckState) -> str:
         if not facts.engine_known(state):
@@ -229,7 +323,10 @@ class GroundPage(Page):
         self.model.tap(ev.IdleSpeedNoted, rpm=self.idle.needed())
 
     def show_state(self, state: CheckState) -> None:
-        """Engine, ranges and idling as they stand."""
+        """Engine, ranges and idling as they stand, and what was said of the sensor."""
+        if self._compared is not state.sensor:
+            self._compared = state.sensor
+            show_sensor(sensor_check.answer(state), self.compared, self.model.units)
         self._rows["engine"].setText(f"Engine: {self._engine_words(state)}")
         parts = [
             f"{r.name} held" if facts.range_served(state, r.name) else _to_hold(r)

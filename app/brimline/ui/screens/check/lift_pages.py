@@ -5,14 +5,16 @@ from __future__ import annotations
 from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QPushButton
 
+from brimline import wording
 from brimline.procedure import events as ev
-from brimline.procedure import facts, gates
+from brimline.procedure import facts, gates, tilting
 from brimline.procedure.events import Item
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.state import CheckState, Stage
 from brimline.reading import SignalName
 from brimline.session import Snapshot
 from brimline.ui.forms import QuantityField, button, form, label
+from brimline.ui.screens.check.outlook_box import OutlookBox
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.tokens import TOUCH
 from brimline.ui.widgets.hazards import Hazard
@@ -68,15 +70,19 @@ class RaisePage(Page):
         self.model.tap(ev.TiltMeasured, **angles)
 
     def show_state(self, state: CheckState) -> None:
-        """What the tilt does to the level, in litres."""
+        """What the tilt does to the level, what is allowed, and which way to raise."""
         if state.tilt is None:
             self.answer.setText("Not measured yet.")
             return
-        litres = gates.tilt_error(state.sheet, state.tilt)
+        error, level = tilting.tilt_error(state.sheet, state.tilt), state.sheet.level
+        units = self.model.units
+        cure = wording.raise_sides(error.sides) or "It stands as level as the readings can tell."
         self.answer.setText(
-            f"Largest angle {gates.largest_tilt(state.tilt):.1f}°, allowed "
-            f"{state.sheet.level.allowed_tilt:.1f}°. It shifts the level by at least "
-            f"{self.model.units.small_volume(abs(litres))}."
+            f"Largest angle {tilting.largest_tilt(state.tilt):.1f}°, allowed "
+            f"{level.allowed_tilt:.1f}°. This leaves "
+            f"{wording.left_over(error.litres, error.spread, units)}; the allowed tilt costs "
+            f"{units.small_volume(error.limit)} at most, the level may be off by "
+            f"{units.small_volume(level.acceptance)}. {cure}"
         )
 
 
@@ -96,7 +102,8 @@ class TemperaturePage(Page):
         """What is waited for; engine taps where the vehicle does not tell."""
         self.waiting = label("", "heading")
         self.advice = label("", "soft")
-        self.add(self.waiting, self.advice)
+        self.outlook = OutlookBox()
+        self.add(self.waiting, self.outlook, self.advice)
         if SignalName.ENGINE_SPEED not in self.model.state.measured:
             self.add(button("Engine stopped", lambda: self.model.tap(ev.EngineStopped)))
             self.add(button("Engine started", lambda: self.model.tap(ev.EngineStarted)))
@@ -105,6 +112,11 @@ class TemperaturePage(Page):
 
     def _end(self) -> None:
         self.model.tap(ev.EndedProvisional, reason="Not repeated today.")
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """What is waited for, and how long that takes as far as can be told."""
+        super().show_snapshot(snapshot)
+        self.outlook.show_snapshot(snapshot)
 
     def show_state(self, state: CheckState) -> None:
         """Where the fluid is and what brings it into its band."""

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from brimline.errors import BrimlineError
+from brimline.estimate import sentences
+from brimline.estimate.burn_risk import burn_risk
 from brimline.procedure import events as ev
 from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState, Stage
@@ -18,6 +20,9 @@ from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
 from brimline.ui.widgets.hazards import Hazard, HazardIcon
 from brimline.wording import STAGES
+
+AT_THE_PLUG = (Stage.PLUG_OUT, Stage.LEVEL)
+"""Where fluid may come: the first caution says what it does to skin at its temperature."""
 
 
 @dataclass(frozen=True)
@@ -51,8 +56,10 @@ class Page(QWidget):
         self.column.setContentsMargins(0, 0, Space.SMALL, 0)
         self.column.setSpacing(Space.SMALL)
         self.column.addWidget(label(STAGES[self.stage], "title"))
-        for caution in (*self.cautions, *self._sheet_cautions()):
-            self.column.addWidget(CautionBox(caution.word, caution.text))
+        said = (*self.cautions, *self._sheet_cautions())
+        self._cautions = [CautionBox(caution.word, caution.text) for caution in said]
+        for box in self._cautions:
+            self.column.addWidget(box)
         hazards = [hazard for caution in self.cautions for hazard in caution.hazards]
         if hazards:
             self.column.addWidget(_symbols(hazards))
@@ -74,6 +81,9 @@ class Page(QWidget):
         """Show the snapshot."""
         for item in self._items:
             item.show_confirmed(item.item in snapshot.state.confirmed)
+        if self.stage in AT_THE_PLUG:
+            said = sentences.burn_sentence(burn_risk(snapshot.state), self.model.units)
+            self._cautions[0].set_danger(said, sentences.BURN_SOURCE)
         self.show_state(snapshot.state)
 
     def add_under(self, widget: QWidget) -> None:

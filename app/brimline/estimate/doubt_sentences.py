@@ -1,0 +1,57 @@
+"""Doubts about a spec sheet in sentences, every number with its unit.
+
+Beside :mod:`brimline.wording`, for the codes of :mod:`brimline.estimate.sheet_doubts`. Quantities
+that no unit system names (density, length) are written in the units that a data sheet has.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from brimline.estimate.sheet_doubts import DoubtCode, SheetDoubt
+from brimline.units import UnitSystem, duration
+
+
+def sentence(found: SheetDoubt, units: UnitSystem) -> str:
+    """Return a doubt about a spec sheet as a sentence, its numbers in the units chosen."""
+    write, words = _WORDS[found.code]
+    first, second = write(found.found, units), write(found.limit, units)
+    return words.format(first, second, word=found.word.replace("_", " "))
+
+
+def _in(spec: str, symbol: str, factor: float = 1.0) -> Callable[[float, UnitSystem], str]:
+    return lambda value, _: f"{value * factor:{spec}} {symbol}".rstrip()
+
+
+def _litres(value: float, units: UnitSystem) -> str:
+    return units.volume(value)
+
+
+_MOVES = "moves the level by {}, more than the {} by which it may be off."
+_WITHIN = "{} is no more than the {} by which the level may be off."
+_WORDS: dict[DoubtCode, tuple[Callable[[float, UnitSystem], str], str]] = {
+    DoubtCode.DENSITY_OUTSIDE_TABLE: (
+        _in("g", "kg/m³"), "{word}: no lubricating oil has {}; the tables end at {}."),
+    DoubtCode.EXPANSION_UNLIKE_DENSITY: (
+        _in(".6f", "1/K"), "{word}: {} is far from the {} that goes with its density."),
+    DoubtCode.VISCOSITY_TOO_LOW: (
+        _in("g", "mm²/s"), "{word}: {} is thinner than the {} at which viscosity indices begin."),
+    DoubtCode.VISCOSITY_INDEX_UNLIKELY: (
+        _in(".0f", ""), "{word}: its viscosity index is {}; no fluid goes beyond {}."),
+    DoubtCode.BAND_BEYOND_ACCEPTANCE: (
+        _litres, "From one end of the {word} band to the other, growth " + _MOVES),
+    DoubtCode.TILT_BEYOND_ACCEPTANCE: (_litres, "A tilt that is allowed " + _MOVES),
+    DoubtCode.RUN_OFF_WITHIN_ACCEPTANCE: (_litres, _WITHIN),
+    DoubtCode.TOP_UP_WITHIN_ACCEPTANCE: (_litres, _WITHIN),
+    DoubtCode.RUN_OFF_TIME_SHORT: (
+        lambda value, _: duration(value),
+        "{} is too short: the most that may run off sinks to the drip rate in {} at best."),
+    DoubtCode.DRIP_IS_STREAM: (
+        _in("g", "drops/s"), "{} cannot be counted; from {} on it is a stream."),
+    DoubtCode.DRIP_BELOW_EXPANSION: (
+        _in(".2g", "drops/s"), "It may never slow to {}: warming alone brings {} over the rim."),
+    DoubtCode.STANDPIPE_OUTSIDE_PAN: (
+        _in(".0f", "mm", 1000), "{} from the centre; a pan of that area reaches {} at most."),
+    DoubtCode.PAN_DEPTH_UNLIKELY: (
+        _in(".0f", "mm", 1000), "The filling would stand {} deep; no pan goes beyond {}."),
+}  # fmt: skip

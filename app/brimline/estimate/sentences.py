@@ -1,0 +1,122 @@
+"""What the estimates of sensor and burn say to a person, every number with its unit.
+
+Beside :mod:`brimline.wording`, for the answers that it does not know: those of this room.
+"""
+
+from __future__ import annotations
+
+from brimline.estimate.burn_risk import BurnKind, BurnRisk
+from brimline.estimate.sensor_check import SensorAnswer
+from brimline.physics.burn import LOWEST_C
+from brimline.physics.cold_soak import SoakJudgement, SoakVerdict
+from brimline.physics.infrared import GunJudgement, GunVerdict
+from brimline.units import UnitSystem
+
+BURN_SOURCE = (
+    "After published times for flowing hot water on the skin of adults, to a burn of the second "
+    "degree; always rounded down."
+)
+
+_SHINY = 0.4
+"""Below it a surface is called shiny: tables differ fivefold for one metal, so no finer word is
+honest."""
+
+
+def gun_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
+    """Return what the infrared gun says, empty where it was not used or its numbers cannot be."""
+    judged = answer.gun
+    if judged is None:
+        return ""
+    if judged.verdict is GunVerdict.NOT_CONCLUSIVE:
+        return "The gun says nothing here: what it reads is too near ambient."
+    if judged.verdict is GunVerdict.OTHER_SIDE:
+        return (
+            "Gun and sensor lie on different sides of ambient, which no surface can explain. "
+            "Aim again; if it stays, doubt the sensor."
+        )
+    apart = _apart(judged.difference, units)
+    if judged.verdict is GunVerdict.BEYOND:
+        return (
+            f"The gun reads {apart} the sensor, which no surface can explain. "
+            "Aim again, clear of hot parts; if it stays, doubt the sensor."
+        )
+    assumed = f" The gun is taken as set to {answer.setting:.2f}." if answer.setting_assumed else ""
+    if judged.verdict is GunVerdict.AGREES:
+        allowed = units.temperature_difference(judged.allowed)
+        return f"Gun and sensor agree within {allowed}.{assumed}"
+    return f"The gun reads {apart} the sensor. {_emissivity(judged)}{assumed}"
+
+
+def _emissivity(judged: GunJudgement) -> str:
+    if judged.emissivity is None or judged.uncertainty is None:
+        return ""
+    value = f"an emissivity of {judged.emissivity:.2f} (±{judged.uncertainty:.2f})"
+    if judged.emissivity < _SHINY:
+        return f"A pan with {value} explains that, as shiny metal has."
+    return f"A pan with {value} explains that. Matt tape on the pan would settle it."
+
+
+def soak_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
+    """Return what a rested vehicle says, empty where it did not rest."""
+    judged = answer.soak
+    if judged is None:
+        return ""
+    if judged.left_over is None:
+        return "How long it stood is not said, so being cold proves little."
+    if judged.verdict is SoakVerdict.TOO_SHORT:
+        left = units.temperature_difference(judged.left_over)
+        return (
+            f"Too short a rest to compare: as much as {left} of its heat may be left. "
+            f"It takes {judged.rest_needed / 3600:.1f} h."
+        )
+    if judged.verdict is SoakVerdict.NOT_CONCLUSIVE:
+        return "Coolant and ambient are too far apart to say which the sensor should match."
+    return _bias(judged, units)
+
+
+def _bias(judged: SoakJudgement, units: UnitSystem) -> str:
+    spread = f"(±{units.temperature_difference(judged.uncertainty or 0.0)})"
+    bias = judged.bias or 0.0
+    if judged.verdict is SoakVerdict.AGREES:
+        return f"Rested and cold: the sensor is right within what can be told {spread}."
+    way = "high" if bias > 0 else "low"
+    return (
+        f"Rested and cold: the sensor reads {units.temperature_difference(abs(bias))} too {way} "
+        f"{spread}."
+    )
+
+
+def _apart(difference: float, units: UnitSystem) -> str:
+    way = "above" if difference > 0 else "below"
+    return f"{units.temperature_difference(abs(difference))} {way}"
+
+
+def gun_doubts(answer: SensorAnswer) -> bool:
+    """Return whether the gun casts doubt on the sensor, or on itself."""
+    return answer.gun is not None and answer.gun.verdict.implausible
+
+
+def soak_doubts(answer: SensorAnswer) -> bool:
+    """Return whether a rested vehicle casts doubt on the sensor."""
+    return answer.soak is not None and answer.soak.verdict is SoakVerdict.BIASED
+
+
+def burn_sentence(risk: BurnRisk, units: UnitSystem) -> str:
+    """Return what the fluid does to skin at its present temperature."""
+    if risk.celsius is None or risk.time is None:
+        return "No fresh temperature: take it that the fluid burns skin immediately."
+    if risk.time.kind is BurnKind.NOT_CLAIMED:
+        lowest = units.temperature(LOWEST_C)
+        return f"Below {lowest} no time to a burn is published; that is no leave to touch it."
+    at = f"Fluid at {units.temperature(risk.celsius)} burns skin"
+    if risk.time.seconds is None:
+        return f"{at} immediately."
+    return f"{at} within {_whole(risk.time.seconds)}."
+
+
+def _whole(seconds: int) -> str:
+    """Write a figure that is whole in s, min or h."""
+    for symbol, size in (("h", 3600), ("min", 60)):
+        if seconds >= size:
+            return f"{seconds // size} {symbol}"
+    return f"{seconds} s"
