@@ -92,23 +92,23 @@ class Bay:
     """The parts of one bay, made on demand from one data folder."""
 
     def __init__(self, folder: Path, settings: Settings) -> None:
-        self._folder = folder
+        self.folder = folder
         self.settings = settings
 
     @property
     def database_file(self) -> Path:
         """Where the records lie."""
-        return paths.database_file(self._folder)
+        return paths.database_file(self.folder)
 
     @property
     def summaries(self) -> Path:
         """Where the window puts work summaries."""
-        return self._folder / "summaries"
+        return self.folder / "summaries"
 
     @property
     def sheets(self) -> SheetLibrary:
         """The sheets that ship and those of the shop."""
-        return SheetLibrary((paths.resources() / "sheets", self._folder / "sheets"))
+        return SheetLibrary((paths.resources() / "sheets", self.folder / "sheets"))
 
     @contextmanager
     def records(self, *, writer: bool = False) -> Iterator[Database]:
@@ -153,25 +153,24 @@ class Bay:
     ) -> ReplayOutcome:
         """Replay a recording through a whole check, keep its record and write its summary."""
         recording = find_recording(order.recording)
-        script = self._script(order.script)
+        script = self.script(order.script)
         sheet = self._sheet(order, script)
         source = open_source(recording, sheet.signals, sheet_id=sheet.id)
         duty = script.duty if script else "normal"
         if duty not in sheet.bands:
             raise ScriptError(f"Spec sheet {sheet.id} has no duty “{duty}”.")
-        _require_writable(order.out)
+        require_writable(order.out)
         with self.records(writer=True) as database:
             journal = Journal(database)
             technician = script.technician if script else "nobody (replay)"
-            opened = self._opening(sheet, duty, source, script, Origin.REPLAY, technician)
-            runner = CheckRunner(opened, journal, observe, _past(database, opened))
+            opened = self.opening(sheet, duty, source, script, Origin.REPLAY, technician)
+            runner = CheckRunner(opened, journal, observe, past_warm_ups(database, opened))
             begun(runner, source)
             steps = script.steps if script else ()
             driver = Driver(runner, _assessed(source), steps, pace_at(order.speed))
             stuck = driver.play()
             journal.flush()
-            header = _finish(Repository(database), runner.state)
-            _keep_warm_up(database, runner.state, runner.watch.warm_up())
+            header = finish_record(database, runner.state, runner.watch.warm_up())
             record = Repository(database).load(header.check_id)
         summary = order.out / f"work-summary-{header.number}.pdf"
         self.write_summary(record, summary, units)
@@ -200,7 +199,7 @@ class Bay:
             database = stack.enter_context(self.records(writer=True))
             bay = stack.enter_context(simulated_bay(vehicle))
             journal = Journal(database)
-            opened = self._opening(
+            opened = self.opening(
                 vehicle.sheet, NORMAL_DUTY, bay, None, Origin.TRAINING, DEMO_TECHNICIAN
             )
 
@@ -208,12 +207,11 @@ class Bay:
 
             def finish(state: CheckState) -> None:
                 journal.flush()
-                _finish(Repository(database), state)
-                _keep_warm_up(database, state, session.warm_up)
+                finish_record(database, state, session.warm_up)
 
             session = CheckSession(
                 opened, journal, bay, clock, tapped=bay.tapped, finished=finish,
-                past=_past(database, opened),
+                past=past_warm_ups(database, opened),
             )  # fmt: skip
             return session, bay, stack.pop_all()
         raise AssertionError("the stack swallows nothing")
@@ -223,7 +221,8 @@ class Bay:
         with self.records() as database:
             return finished(database, origins=tuple(Origin), limit=limit)
 
-    def _script(self, name: str | None) -> Script | None:
+    def script(self, name: str | None) -> Script | None:
+        """Return a script, shipped or from a file; none where none is named."""
         if name is None:
             return None
         shipped = {path.stem: path for path in _shipped_scripts().glob("*.toml")}
@@ -243,7 +242,7 @@ class Bay:
         require_guided(sheet)
         return sheet
 
-    def _opening(
+    def opening(
         self,
         sheet: SpecSheet,
         duty: str,
@@ -252,6 +251,7 @@ class Bay:
         origin: Origin,
         technician: str,
     ) -> CheckOpened:
+        """Return the first event of a check that begins now."""
         return CheckOpened(
             check_id=uuid.uuid4().hex,
             opened_at=datetime.now(UTC),
@@ -277,7 +277,7 @@ def _assessed(source: ReadingSource) -> Iterator[Reading]:
     return (assessor.assess(reading) for reading in source.readings())
 
 
-def _past(database: Database, opened: CheckOpened) -> tuple[PastWarmUp, ...]:
+def past_warm_ups(database: Database, opened: CheckOpened) -> tuple[PastWarmUp, ...]:
     """The shop's own warm-ups of the family; a demonstration knows none, and a replay neither."""
     if opened.origin not in SERVICES:
         return ()
@@ -285,16 +285,15 @@ def _past(database: Database, opened: CheckOpened) -> tuple[PastWarmUp, ...]:
     return tuple(PastWarmUp(*np.array(points).T) for points in found if points)
 
 
-def _keep_warm_up(database: Database, state: CheckState, warm_up: PastWarmUp | None) -> None:
-    """Keep a warm-up for the next forecast; the record is whole without it."""
+def finish_record(database: Database, state: CheckState, warm_up: PastWarmUp | None) -> Header:
+    """Seal a closed check and return its header; its warm-up is kept for the next forecast."""
+    finished_at = state.opened.opened_at + timedelta(seconds=state.now)
+    check_id = state.opened.check_id
+    header = Repository(database).finish(check_id, _outcome(state), finished_at)
     if warm_up is not None:
         points = tuple(zip(warm_up.times.tolist(), warm_up.celsius.tolist(), strict=True))
-        warm_ups.keep(database, state.opened.check_id, points)
-
-
-def _finish(repository: Repository, state: CheckState) -> Header:
-    finished_at = state.opened.opened_at + timedelta(seconds=state.now)
-    return repository.finish(state.opened.check_id, _outcome(state), finished_at)
+        warm_ups.keep(database, check_id, points)
+    return header
 
 
 def _outcome(state: CheckState) -> Outcome:
@@ -314,7 +313,7 @@ def _outcome(state: CheckState) -> Outcome:
     )
 
 
-def _require_writable(folder: Path) -> None:
+def require_writable(folder: Path) -> None:
     """Find out before a check begins that its summary will have a place."""
     probe = folder / ".brimline-probe"
     try:

@@ -1,5 +1,6 @@
 """The command line: ``brimline [COMMAND]``, where ``COMMAND`` is ``demo``, ``screens``, ``replay``,
-``summary``, ``history``, ``gates``, ``level``, ``estimate``, ``sheets`` or ``init``.
+``check``, ``bus``, ``summary``, ``history``, ``gates``, ``level``, ``estimate``, ``sheets`` or
+``init``.
 
 Exit code 0: done; 1: one sentence on standard error says what is wrong, or a script was not played
 to its end; 2: the words of the command line do not fit. Results go to standard output, as text or
@@ -15,7 +16,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from brimline import __version__, cli_estimate, cli_text, log, paths
+from brimline import __version__, cli_bus, cli_estimate, cli_text, log, paths
 from brimline.bootstrap import Bay, ReplayOrder
 from brimline.config import read_settings
 from brimline.errors import BrimlineError, SheetError
@@ -71,6 +72,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.set_defaults(command=_window)
     verbs = parser.add_subparsers(metavar="COMMAND")
     _add_replay(verbs)
+    cli_bus.add_verbs(verbs)
     _add_summary(verbs)
     _add_history(verbs)
     _add_gates(verbs)

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from brimline import wording
-from brimline.bootstrap import ReplayOutcome
+from brimline.bootstrap import Described, ReplayOutcome
 from brimline.check_runner import CheckRunner
 from brimline.errors import Fault
 from brimline.estimate import doubt_sentences
@@ -22,11 +22,11 @@ from brimline.procedure.effects import (
     StageEntered,
 )
 from brimline.procedure.estimates import LevelEstimated
+from brimline.procedure.events import Origin
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import Alarm, CheckState
 from brimline.records.model import Header
 from brimline.report import level
-from brimline.signals.source import ReadingSource
 from brimline.specsheet.model import SheetStatus
 from brimline.units import UnitSystem, clock
 
@@ -50,10 +50,11 @@ class Teller:
         self._vehicle_told = False
         self.refusals: list[tuple[float, tuple[Reason, ...]]] = []
 
-    def begun(self, runner: CheckRunner, source: ReadingSource) -> None:
+    def begun(self, runner: CheckRunner, source: Described) -> None:
         """Say what is about to run."""
         opened, sheet = runner.state.opened, runner.state.sheet
-        self._say(f"Replay of {source.description}")
+        is_replay = opened.origin is Origin.REPLAY
+        self._say(f"{'Replay of' if is_replay else 'Check,'} {source.description}")
         notice = f" — {sheet.notice}" if sheet.notice else ""
         if sheet.source.status is SheetStatus.DRAFT:
             notice += " The sheet is a draft that nobody has approved."
@@ -63,7 +64,8 @@ class Teller:
         ends += [f"to {self._units.temperature(high)}"] if high is not None else []
         self._say(f"Duty {opened.duty.replace('_', ' ')}: target band {' '.join(ends)}")
         measured = ", ".join(name.replace("_", " ") for name in opened.measured)
-        self._say(f"Read from the recording: {measured}; everything else is attested.")
+        where = "recording" if is_replay else "bus"
+        self._say(f"Read from the {where}: {measured}; everything else is attested.")
 
     def observe(self, state: CheckState, effect: Effect) -> None:
         """Tell one effect."""

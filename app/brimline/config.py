@@ -1,21 +1,61 @@
-"""Settings of one bay: the shop's name, the units it works in, its own spec sheets.
+"""Settings of one bay: the shop's name, the units it works in, its connection to vehicles.
 
 They live in ``settings.toml`` in the data folder. Where the file is missing, the demonstration
-shop and metric units apply.
+shop and metric units apply, and no connection is chosen.
 """
 
 from __future__ import annotations
 
 import tomllib
 from pathlib import Path
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, ValidationError
+import tomlkit
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from tomlkit.exceptions import TOMLKitError
 
 from brimline.errors import ConfigError
 from brimline.units import UNIT_SYSTEMS, UnitSystem
 
 FILE_NAME = "settings.toml"
+
+
+Option = str | bool | int | float
+
+
+class Connection(BaseModel):
+    """How the bay PC is connected with a vehicle's bus: ``[connection]`` in the settings.
+
+    :param interface: python-can's name of the kind of adapter; empty where none is chosen.
+    :param channel: which one: a port, a device or a name.
+    :param bitrate: in bit/s, up to 1,000,000; 0 where the adapter or the system has set it.
+    :param identifiers: whether generic requests carry 11-bit or 29-bit identifiers
+        (ISO 15765-4); those of a spec sheet are as the sheet says.
+    :param addressing: whether generic requests go to all control units or to their own alone.
+    :param listen_only_first: listen before anything is sent, where the adapter can: a wrong bit
+        rate disturbs a live bus.
+    :param options: what this kind of adapter needs besides, as python-can names it.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    interface: str = ""
+    channel: str = ""
+    bitrate: Annotated[int, Field(ge=0, le=1_000_000)] = 500_000
+    identifiers: Literal[11, 29] = 11
+    addressing: Literal["functional", "physical"] = "functional"
+    listen_only_first: bool = True
+    options: dict[str, Option] = {}
+
+    @property
+    def is_chosen(self) -> bool:
+        """Whether there is anything to open."""
+        return bool(self.interface)
+
+    @property
+    def words(self) -> str:
+        """The connection for people, such as “slcan COM3, 500 kbit/s”."""
+        rate = "" if not self.bitrate else f", {self.bitrate / 1000:g} kbit/s"
+        return f"{self.interface} {self.channel}".strip() + rate if self.is_chosen else "none"
 
 
 class Settings(BaseModel):
@@ -26,6 +66,7 @@ class Settings(BaseModel):
     shop_address: tuple[str, ...] = ()
     shop_phone: str = ""
     units: Literal["metric", "us"] = "metric"
+    connection: Connection = Connection()
 
     @property
     def unit_system(self) -> UnitSystem:
@@ -48,8 +89,47 @@ def read_settings(folder: Path) -> Settings:
     except (UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         raise ConfigError(f"The settings {path} are not TOML: {error}.") from error
     except ValidationError as error:
-        faults = "; ".join(
-            f"{'.'.join(str(part) for part in item['loc'])}: {item['msg']}"
-            for item in error.errors(include_url=False)
-        )
-        raise ConfigError(f"The settings {path} cannot be used: {faults}.") from error
+        raise ConfigError(f"The settings {path} cannot be used: {_faults(error)}.") from error
+
+
+def check_connection(**fields: object) -> Connection:
+    """Return a connection made of what a person gave.
+
+    :raises ConfigError: a field cannot be right; all faults are named.
+    """
+    try:
+        return Connection.model_validate(fields)
+    except ValidationError as error:
+        raise ConfigError(f"The connection cannot be used: {_faults(error)}.") from error
+
+
+def write_connection(folder: Path, connection: Connection) -> Path:
+    """Keep a connection in the settings; every other key and every comment stays as it is.
+
+    What equals the default is left out. The file is replaced in one step, so that a computer
+    that stops meanwhile leaves the old one.
+
+    :returns: the file.
+    :raises ConfigError: the settings cannot be read or written, or are not TOML.
+    """
+    path = folder / FILE_NAME
+    try:
+        text = path.read_text("utf-8") if path.exists() else ""
+        settings = tomlkit.parse(text)
+        settings["connection"] = connection.model_dump(exclude_defaults=True)
+        folder.mkdir(parents=True, exist_ok=True)
+        fresh = path.with_suffix(".toml.new")
+        fresh.write_text(tomlkit.dumps(settings), "utf-8")
+        fresh.replace(path)
+    except OSError as error:
+        raise ConfigError(f"The settings {path} cannot be written: {error.strerror}.") from error
+    except (UnicodeDecodeError, TOMLKitError) as error:
+        raise ConfigError(f"The settings {path} are not TOML: {error}.") from error
+    return path
+
+
+def _faults(error: ValidationError) -> str:
+    return "; ".join(
+        f"{'.'.join(str(part) for part in item['loc'])}: {item['msg']}"
+        for item in error.errors(include_url=False)
+    )

@@ -1,5 +1,8 @@
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import can
@@ -10,10 +13,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from j1939_warmup import BENCH_WITHOUT_SENSOR, OTHER_SENDER, TEST_TRAFFIC, frame
 
+import brimline
+from brimline.errors import InstallationError
 from brimline.reading import Quality, Reading, SignalName
-from brimline.signals.can_j1939 import J1939Decoder, pgn_and_source, raw_class
+from brimline.signals import can_j1939
+from brimline.signals.can_j1939 import J1939Decoder, parameters, pgn_and_source, raw_class
 from brimline.signals.decoder import FrameDecoder
-from brimline.specsheet.signal_map import J1939Signal, SignalMap
+from brimline.specsheet.signal_map import J1939Signal, ObdSignal, SignalMap
 
 TRF1, EEC1, ETC2 = 0x18FEF803, 0x0CF00400, 0x18F00503
 
@@ -95,6 +101,101 @@ def test_temperature_round_trips(celsius: float, data: str) -> None:
     assert value(TRF1, "FFFFFFFF" + data + "FFFF") == celsius
 
 
+# ── the description that travels with the program ────────────────────────────
+
+
+def of_spn(spn: int, text: str) -> float | None:
+    parameter = parameters()[spn]
+    raw = parameter.raw(bytes.fromhex(text))
+    assert raw is not None
+    return parameter.value(raw)[0]
+
+
+@pytest.mark.parametrize(
+    ("spn", "pgn", "data", "expected"),
+    [
+        # canboat/canboat, analyzer/tests/j1939-pgn-test.in and .out
+        (190, 61444, "FFFFFF8A03FFFFFF", 113.25),
+        (110, 65262, "3EFFFFFFFFFFFFFF", 22.0),
+        # frames of a truck in a public decoder's test, see tests/data/README.md
+        (190, 61444, "21B7B7402700F4B7", 1256.0),
+        (110, 65262, "864C202FFFFF49FF", 94.0),
+        (175, 65262, "864C202FFFFF49FF", 104.0),
+        (526, 61445, "FBE8037C44204420", 1.0),
+        (523, 61445, "FBE8037C44204420", -1.0),
+        # a public DBC code generator's test, whose frames cantools made from the J1939
+        # demonstration DBC that CSS Electronics publishes
+        (84, 65265, "0024030000000000", 3.140625),
+        (190, 61444, "0000001400000000", 2.5),
+        (190, 61444, "000000FFFA000000", 8031.875),
+        # TRF1 by hand from canboat's table of PGN 65272, no outside witness: 7D x 0.4 %,
+        # 281C / 32 - 273 °C, 7F / 2 - 62.5 L, high half of 1F
+        (124, 65272, "FF7DFFFF1C287F1F", 50.0),
+        (177, 65272, "FF7DFFFF1C287F1F", 47.875),
+        (3027, 65272, "FF7DFFFF1C287F1F", 1.0),
+        (3026, 65272, "FF7DFFFF1C287F1F", 1.0),
+    ],
+)
+def test_published_frames_by_the_shipped_description(
+    spn: int, pgn: int, data: str, expected: float
+) -> None:
+    assert parameters()[spn].pgn == pgn
+    assert of_spn(spn, data) == pytest.approx(expected, abs=1e-9)
+
+
+def test_upper_end_of_every_range_in_the_shipped_description() -> None:
+    """All bits set is “not available” everywhere, and the byte FE at the top tells of a fault."""
+    for parameter in parameters().values():
+        raw = parameter.raw(b"\xff" * 8)
+        assert raw is not None
+        assert parameter.value(raw) == (None, Quality.NOT_AVAILABLE)
+        raw = parameter.raw(b"\xfe" * 8)
+        assert raw is not None
+        if parameter.spn != 3026:  # the high half of FE is F
+            assert parameter.value(raw) == (None, Quality.ERROR)
+        assert parameter.raw(b"") is None
+
+
+def test_every_group_carries_its_number_in_its_identifier() -> None:
+    # the decoder's look-up by identifier rests on it: PDU2 (SAE J1939-21)
+    assert all(parameter.pgn >> 8 & 0xFF >= 240 for parameter in parameters().values())
+
+
+def test_four_bit_codes_have_a_fault_and_no_value() -> None:
+    # from memory: 1110 tells of a fault, 1111 of no value
+    assert raw_class(0xD, 4) is Quality.GOOD
+    assert raw_class(0xE, 4) is Quality.ERROR
+    assert raw_class(0xF, 4) is Quality.NOT_AVAILABLE
+
+
+@pytest.mark.parametrize("content", [None, "", "dear diary", "BO_ 1 A: 8 B\n SG_ C : 0|99@1+"])
+def test_a_damaged_description_is_said_in_one_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, content: str | None
+) -> None:
+    (tmp_path / "dbc").mkdir()
+    if content is not None:
+        (tmp_path / "dbc" / "j1939.dbc").write_text(content)
+    monkeypatch.setattr(can_j1939, "resources", lambda: tmp_path)
+    parameters.cache_clear()
+    try:
+        with pytest.raises(InstallationError, match=r"j1939\.dbc .* install Brimline again"):
+            parameters()
+    finally:
+        parameters.cache_clear()
+
+
+def test_cantools_is_imported_only_when_a_bus_needs_it() -> None:
+    code = (
+        "import sys, brimline.cli, brimline.bootstrap, brimline.signals.discovery;"
+        "print('cantools' in sys.modules)"
+    )
+    environment = {**os.environ, "PYTHONPATH": str(Path(brimline.__file__).parents[1])}
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, env=environment
+    )
+    assert done.stdout.strip() == "False"
+
+
 # ── an independent decoder ───────────────────────────────────────────────────
 
 
@@ -130,7 +231,7 @@ def test_gear_equals_cantools(published: Database, raw: int) -> None:
 
 
 @pytest.mark.parametrize(
-    ("raw", "length", "quality"),
+    ("raw", "length", "quality"),  # length in bytes
     [
         # SAE J1939-71, table of transmitted signal ranges, as in tests/data/README.md
         (0x00, 1, Quality.GOOD),
@@ -152,7 +253,7 @@ def test_gear_equals_cantools(published: Database, raw: int) -> None:
     ],
 )
 def test_raw_classes(raw: int, length: int, quality: Quality) -> None:
-    assert raw_class(raw, length) is quality
+    assert raw_class(raw, 8 * length) is quality
 
 
 @given(raw=st.integers(0xFB00, 0xFFFF), can_id=st.sampled_from([TRF1, EEC1]))
@@ -241,6 +342,15 @@ def test_identifiers_are_split_as_in_j1939_21() -> None:
 def test_the_priority_does_not_matter(priority: int) -> None:
     can_id = priority << 26 | 0xFEF803
     assert value(can_id, "FFFFFFFF2027FFFF") == 40.0
+
+
+def test_the_priority_belongs_to_the_identifier_of_a_reply() -> None:
+    # ISO 15765-4 fixes it at 6 (from memory): 18DAF110 answers, 1CDAF110 is somebody else
+    signals = SignalMap(vehicle_speed=ObdSignal(kind="obd", pid=0x0D, response_id=0x18DAF110))
+    answer = bytes.fromhex("03410D3255555555")
+    decoder = FrameDecoder(signals)
+    assert [r.value for r in decoder.decode(0.0, frame(0.0, 0x18DAF110, answer))] == [50.0]
+    assert decoder.decode(0.1, frame(0.1, 0x1CDAF110, answer)) == []
 
 
 def test_only_classic_29_bit_data_frames_count() -> None:

@@ -4,15 +4,16 @@ from pathlib import Path
 
 import can
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from j1939_warmup import frames, temperatures, write
 
 from brimline.errors import RecordingError
 from brimline.reading import SignalName
 from brimline.signals.blf_scan import sound_part
+from brimline.signals.library import open_source
 from brimline.signals.replay import RecordingSource
-from brimline.specsheet.signal_map import J1939Signal, SignalMap
+from brimline.specsheet.signal_map import J1939Signal, SignalMap, UdsSignal
 
 FLUID = SignalName.FLUID_TEMPERATURE
 FLUID_ONLY = SignalMap(fluid_temperature=J1939Signal(kind="j1939", spn=177, source_address=0x03))
@@ -203,6 +204,102 @@ def test_a_blf_file_that_was_never_closed(tmp_path: Path) -> None:
     assert "its recorder never closed it" in source.warning
 
 
+@pytest.mark.parametrize("suffix", [".log", ".asc"])
+def test_a_text_recording_cut_at_any_byte(tmp_path: Path, suffix: str) -> None:
+    celsius = [40.0 + n for n in range(2)]
+    path = write(tmp_path / f"cut{suffix}", frames(celsius))
+    whole = path.read_bytes().removesuffix(b"End TriggerBlock\n")
+    first_line = whole.index(b"\n", whole.index(b"18FEF803")) + 1
+    complete = 0
+    for length in range(len(whole) + 1):
+        path.write_bytes(whole[:length])
+        try:
+            source = RecordingSource(path, FLUID_ONLY)
+        except RecordingError:
+            assert length < first_line
+            continue
+        values = [r.value for r in source.readings()]
+        assert values == celsius[: len(values)]
+        complete = len(values)
+        whole_lines = whole[:length].rpartition(b"\n")[0]
+        assert complete >= whole_lines.count(b"18FEF803")
+        # only a cut between two lines cannot be told from a recording that was shorter
+        assert bool(source.warning) == (not path.read_bytes().endswith(b"\n"))
+    assert complete == len(celsius)
+
+
+@pytest.mark.parametrize("suffix", [".log", ".asc"])
+@pytest.mark.parametrize("line", [1, 5, 9])
+def test_what_lies_behind_a_damaged_line_is_not_read(
+    tmp_path: Path, suffix: str, line: int
+) -> None:
+    """It could be anything: a lost line shifts no time stamp, but a damaged one may."""
+    celsius = [40.0 + n for n in range(3)]  # four frames a second, the temperature first
+    path = write(tmp_path / f"damaged{suffix}", frames(celsius))
+    lines = path.read_bytes().splitlines(keepends=True)
+    at = next(n for n, each in enumerate(lines) if b"18FEF803" in each) + line
+    lines[at] = lines[at].replace(b"FF", b"FX")
+    path.write_bytes(b"".join(lines))
+    source = RecordingSource(path, FLUID_ONLY)
+    assert [r.value for r in source.readings()] == celsius[: 1 + (line - 1) // 4]
+    assert "ends early" in source.warning
+
+
+_KINDS: st.SearchStrategy[dict[str, bool]] = st.sampled_from(
+    [{}, {}, {}, {"is_fd": True}, {"is_remote_frame": True}, {"is_error_frame": True}]
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    kinds=st.lists(_KINDS, max_size=30),
+    container=st.sampled_from([150, 400, 128 * 1024]),
+    level=st.sampled_from([0, 9]),
+)
+def test_every_kind_of_entry_of_a_sound_blf_file_is_counted(
+    tmp_path_factory: pytest.TempPathFactory,
+    kinds: list[dict[str, bool]],
+    container: int,
+    level: int,
+) -> None:
+    """As many as python-can reads, whatever lies side by side and over container ends."""
+    path = tmp_path_factory.getbasetemp() / "kinds.blf"
+    with can.BLFWriter(path, compression_level=level, max_container_size=container) as file:
+        for number, kind in enumerate(kinds):
+            data = bytes(number % 9) if not kind.get("is_remote_frame") else b""
+            file.on_message_received(
+                can.Message(
+                    timestamp=1.0 + number,
+                    arbitration_id=0x18FEF803,
+                    is_extended_id=True,
+                    data=data,
+                    **kind,
+                )
+            )
+    with can.BLFReader(path) as reader:
+        read = sum(1 for _ in reader)
+    assert read == len(kinds)
+    assert sound_part(path) == (read, "")
+
+
+@pytest.mark.expects_log  # python-can tells the log of what it does not know
+@pytest.mark.parametrize("suffix", [".log", ".asc", ".blf", ".csv", ".LOG", ".txt", ""])
+@settings(max_examples=40, deadline=None)
+@given(content=st.one_of(st.binary(max_size=200), st.text(max_size=100).map(str.encode)))
+def test_any_file_is_refused_in_one_sentence_or_read(
+    suffix: str, tmp_path_factory: pytest.TempPathFactory, content: bytes
+) -> None:
+    path = tmp_path_factory.getbasetemp() / f"any{suffix}"
+    path.write_bytes(content)
+    try:
+        readings = list(open_source(path, FLUID_ONLY).readings())
+    except RecordingError as error:
+        assert str(error).endswith(".")
+        assert "\n" not in str(error)
+    else:
+        assert all(each.number is None or -50 <= each.number <= 200 for each in readings)
+
+
 def survives(path: Path) -> None:
     """Construct and read whatever it is: it is refused, or sound as far as it goes."""
     try:
@@ -251,3 +348,58 @@ def test_damaged_recordings(
         content[place % len(content)] = byte
     path.write_bytes(content[:cut])
     survives(path)
+
+
+@pytest.mark.expects_log  # python-can tells the log of what it does not know
+@settings(max_examples=60, deadline=None)
+@given(
+    changes=st.lists(st.tuples(st.integers(0, 4000), st.integers(0, 255)), max_size=4),
+    cut=st.integers(1, 4000),
+)
+def test_a_damaged_compressed_recording(
+    tmp_path_factory: pytest.TempPathFactory, changes: list[tuple[int, int]], cut: int
+) -> None:
+    path = tmp_path_factory.getbasetemp() / "squeezed.blf"
+    content = bytearray(write(path, frames(temperatures(60))).read_bytes())
+    for place, byte in changes:
+        content[place % len(content)] = byte
+    path.write_bytes(content[:cut])
+    survives(path)
+
+
+ANSWER = SignalMap(
+    fluid_temperature=UdsSignal(
+        kind="uds", identifier=0x1234, request_id=0x7E1, response_id=0x7E9, first_byte=12,
+        offset=-40.0, not_available=(255,),
+    )
+)  # fmt: skip
+
+
+@SUFFIXES
+@given(lost=st.sets(st.integers(0, 29), max_size=8))
+def test_long_answers_with_frames_lost(
+    suffix: str, tmp_path_factory: pytest.TempPathFactory, lost: set[int]
+) -> None:
+    """An answer that lost a frame gives no value, and no two answers are mixed.
+
+    One case is beyond ISO 15765-2: of three lost in a row, the numbers of the frames before and
+    behind follow on one another. Then only the time between them tells (``LONGEST_GAP_S``).
+    """
+    assume(not any({n, n + 1, n + 2} <= lost for n in range(28)))
+    path = tmp_path_factory.getbasetemp() / f"lossy{suffix}"
+    parts = []
+    for number in range(10):
+        body = bytes.fromhex("621234") + bytes([number] * 12) + bytes([100 + number])
+        parts += [b"\x10\x10" + body[:6], b"\x21" + body[6:13], b"\x22" + body[13:]]
+    messages = [
+        can.Message(timestamp=1 + n / 10, arbitration_id=0x7E9, is_extended_id=False, data=data)
+        for n, data in enumerate(parts)
+        if n not in lost
+    ]
+    whole = [60.0 + n for n in range(10) if not {3 * n, 3 * n + 1, 3 * n + 2} & lost]
+    try:
+        source = RecordingSource(write(path, messages), ANSWER)
+    except RecordingError:
+        assert whole == []
+        return
+    assert [r.value for r in source.readings()] == whole

@@ -136,7 +136,6 @@ def test_udsoncan_reads_temperature_range_and_number(k7: Scan) -> None:
         (lambda c: c.ecu_reset(1), 0x11),
         (lambda c: c.clear_dtc(), 0x11),
         (lambda c: c.start_routine(0x0203), 0x11),
-        (lambda c: c.tester_present(), 0x11),
     ],
 )
 def test_udsoncan_is_refused_everything_else(k7: Scan, call, code: int) -> None:
@@ -146,6 +145,11 @@ def test_udsoncan_is_refused_everything_else(k7: Scan, call, code: int) -> None:
         with pytest.raises(NegativeResponseException) as refused:
             call(client)
         assert refused.value.response.code == code
+
+
+def test_udsoncan_may_say_that_it_is_there(k7: Scan) -> None:
+    with Client(Wire(k7.near, k7.units, TRANSMISSION)) as client:
+        assert client.tester_present().positive
 
 
 def test_obd_pids_in_published_bytes(k7: Scan) -> None:

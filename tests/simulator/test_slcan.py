@@ -18,7 +18,8 @@ from brimline.reading import Reading, SignalName
 from brimline.signals.bus import open_bus
 from brimline.signals.live import BusSource
 from brimline.simulator import slcan_port
-from brimline.simulator.serve import look, main, obey
+from brimline.simulator.program import main
+from brimline.simulator.serve import look, obey
 from brimline.simulator.slcan import SlcanAdapter, frame_line, read_frame
 from brimline.simulator.slcan_port import SlcanPort
 from brimline.simulator.vehicle import make_vehicle

@@ -22,6 +22,11 @@ _FRAME_SIZES = {
     blf.CAN_FD_MESSAGE: blf.CAN_FD_MSG_STRUCT.size,
     blf.CAN_FD_MESSAGE_64: blf.CAN_FD_MSG_64_STRUCT.size,
 }
+# Frames of these kinds with a header of version 1, the form in which recorders write nearly all.
+_PLAIN_SIZES = {
+    kind: blf.OBJ_HEADER_BASE_STRUCT.size + blf.OBJ_HEADER_V1_STRUCT.size + size
+    for kind, size in _FRAME_SIZES.items()
+}
 _HEADER_SIZES = {1: blf.OBJ_HEADER_V1_STRUCT.size, 2: blf.OBJ_HEADER_V2_STRUCT.size}
 _BASE = blf.OBJ_HEADER_BASE_STRUCT
 
@@ -50,9 +55,30 @@ class _Walk:
         """Walk the objects in the content of the next container."""
         data = self._rest + content
         at = 0
-        while (after := self._object(data, at)) is not None:
+        while True:
+            at = self._plain_frames(data, at)
+            after = self._object(data, at)
+            if after is None:
+                break
             at = after
         self._rest = data[at:]
+
+    def _plain_frames(self, data: bytes, at: int) -> int:
+        """Count plain frames that follow on one another; return the offset behind the last.
+
+        Whatever is not plain is left to :meth:`_object`, which takes one at a time.
+        """
+        frames, end = 0, len(data)
+        while at + _BASE.size <= end:
+            signature, _, version, size, kind = _BASE.unpack_from(data, at)
+            if signature != b"LOBJ" or version != 1 or at + size > end:
+                break
+            if size < _PLAIN_SIZES.get(kind, end):
+                break
+            frames += 1
+            at += size
+        self.frames += frames
+        return at
 
     def _object(self, data: bytes, at: int) -> int | None:
         """Count the object at an offset; return the offset behind it, ``None`` to stop."""

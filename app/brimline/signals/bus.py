@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+import logging
+import socket
+from collections.abc import Callable
 from typing import Any
 
 import can
 
+from brimline.config import Connection
 from brimline.errors import BusError
+
+Opener = Callable[[], can.BusABC]
+"""Opens the bus that somebody has chosen; raises ``BusError``. It may take seconds."""
 
 VIRTUAL = "virtual"
 """The bus inside one process, for the simulated vehicle."""
@@ -14,6 +21,33 @@ VIRTUAL = "virtual"
 # python-can hands an unknown word on without a word, so an adapter would send although it was
 # asked not to. These take ``listen_only`` (read in python-can 4.6.1); a virtual bus has no wire.
 _CAN_LISTEN_ONLY = ("slcan", "vector", "nixnet", VIRTUAL)
+
+_SERVED_BY_TCP = "socketcand"
+_REACH_S = 2.0
+
+
+def can_listen_only(interface: str) -> bool:
+    """Return whether adapters of this kind can be told not even to acknowledge frames."""
+    return interface in _CAN_LISTEN_ONLY
+
+
+def open_connection(connection: Connection, *, listen_only: bool = False) -> can.BusABC:
+    """Open the bus that the settings or the command line name.
+
+    :raises BusError: none is named, or as :func:`open_bus` says.
+    """
+    if not connection.is_chosen:
+        raise BusError(
+            "No connection to a vehicle is set: give --interface and --channel; “brimline bus "
+            "list” shows what there is."
+        )
+    return open_bus(
+        connection.interface,
+        connection.channel,
+        connection.bitrate or None,
+        listen_only=listen_only,
+        **connection.options,
+    )
 
 
 def open_bus(
@@ -40,6 +74,8 @@ def open_bus(
     if bitrate is not None:
         options["bitrate"] = bitrate
     try:
+        if interface == _SERVED_BY_TCP:
+            _reach(options)
         return can.Bus(channel=channel, interface=interface, ignore_config=True, **options)
     # python-can answers a missing driver with the first, a kind that it has never heard of with
     # the second.
@@ -55,3 +91,17 @@ def open_bus(
             "that no other program uses it.",
             detail=repr(error),
         ) from error
+
+
+def _reach(options: dict[str, Any]) -> None:
+    """Ask whether the server is there at all.
+
+    python-can's client tries for ten seconds without a pause and writes thousands of warnings; it
+    also warns of every message that TCP delivers in two parts, which is no fault.
+
+    :raises OSError: it is not, or not within two seconds.
+    """
+    logging.getLogger("can.interfaces.socketcand").setLevel(logging.ERROR)
+    address = (str(options.get("host", "")), int(options.get("port", 0)))
+    with socket.create_connection(address, timeout=_REACH_S):
+        pass

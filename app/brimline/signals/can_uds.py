@@ -28,9 +28,10 @@ from brimline.reading import Quality, Reading, SignalName
 from brimline.signals.limits import judge
 from brimline.specsheet.signal_map import ObdSignal, UdsSignal
 
-LONGEST_GAP_S = 1.0
-"""Consecutive frames further apart than this (s of recording time) are not one message. ISO 15765-2
-lets a receiver wait 1 s for the next one (N_Cr; from memory)."""
+LONGEST_GAP_S = 0.25
+"""Consecutive frames further apart than this (s) are not one message. ISO 15765-2 lets a sender
+pause for 127 ms at most (STmin), though a receiver may wait 1 s (N_Cr; both from memory). So long
+a wait would join the head of one answer with the tail of the next, where frames were lost."""
 
 _STANDARD_IDS = 0x800
 _SHORTEST_SEGMENTED = 8  # anything shorter fits a single frame

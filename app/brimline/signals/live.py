@@ -3,13 +3,25 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Callable, Mapping
 
 import can
 
 from brimline.reading import Reading, SignalName
 from brimline.signals.decoder import FrameDecoder
-from brimline.signals.requests import Ask, Line, check_permitted, is_pending, plan_requests
+from brimline.signals.requests import (
+    STILL_THERE,
+    Ask,
+    Line,
+    is_answer_to_all,
+    is_busy,
+    is_pending,
+    plan_requests,
+    refusal_name,
+    request_frame,
+    transmit,
+)
 from brimline.specsheet.signal_map import J1939Signal, SignalMap
 
 RATES: Mapping[SignalName, float] = {
@@ -29,6 +41,17 @@ memory), the rest is for slow adapters."""
 
 PENDING_S = 5.0
 """So long a unit may take that has asked for patience (ISO 14229-2, from memory)."""
+
+BUSY_PAUSE_S, MOST_BUSY = 0.3, 8
+"""A unit that is busy is asked again after so long; after so many times in a row it has failed."""
+
+QUICK_RETRIES, RETRY_S = 2, 0.2
+"""A frame gets lost now and then: so often in a row a request is repeated after so long, before the
+pauses grow, so that no signal goes stale over it."""
+
+OLD_S = 3.0
+"""What waited in the adapter for longer, because nobody looked, is of unknown age and thrown away;
+less than the shortest time after which readings usually go stale."""
 
 LONGEST_PAUSE_S = 4.0
 """After failures the pause between requests doubles up to this: a sleeping unit is left in peace,
@@ -59,6 +82,7 @@ class BusSource:
     :param rates: readings per s of each signal, where not those of :data:`RATES`.
     :param listen_only: send nothing; then only broadcasts are read.
     :param obd_physical: ask PIDs of their own unit alone, not of all at once.
+    :param overhear: is given every frame heard and sent, with its time in s, for a recording.
     :raises brimline.errors.BusError: a map that cannot be asked for.
     """
 
@@ -70,18 +94,12 @@ class BusSource:
         rates: Mapping[SignalName, float] | None = None,
         listen_only: bool = False,
         obd_physical: bool = False,
+        overhear: Callable[[float, can.Message], None] | None = None,
     ) -> None:
-        self.lost = ""
-        """One sentence once the bus is gone, else empty."""
-        self.sent = 0
-        """Frames sent so far."""
-        self.timeouts = 0
-        """Requests without an answer so far."""
-        self.refusals = 0
-        """Negative answers so far."""
-        self.garbled = 0
-        """Lines from the adapter that were no frames, so far."""
+        self._count_from_nothing()
         self._bus = bus
+        self._overhear = overhear
+        self._pumped_at: float | None = None
         self._rates = {**RATES, **(rates or {})}
         self._decoder = FrameDecoder(signal_map)
         self._declared = frozenset(
@@ -98,8 +116,34 @@ class BusSource:
             each: Line([ask for ask in asks if ask.response_id == each], self._send)
             for each in responses
         }
+        self._tester_present = None if listen_only else signal_map.tester_present
+        self._present_due = 0.0
+        self._present_ids = sorted({ask.flow_id for ask in asks if ask.flow_id is not None})
         self._next_request = 0.0
+        self._all_asked_until = -1.0
         self._last: dict[SignalName, Reading] = {}
+
+    def _count_from_nothing(self) -> None:
+        self.lost = ""
+        """One sentence once the bus is gone, else empty."""
+        self.sent = 0
+        """Frames sent so far."""
+        self.timeouts = 0
+        """Requests without an answer so far."""
+        self.refusals = 0
+        """Negative answers so far; those that only ask for patience are none."""
+        self.refused: Counter[str] = Counter()
+        """The same by the standard's name for each, as words."""
+        self.last_refusal = ""
+        """The latest negative answer as a sentence, else empty."""
+        self.strangers = 0
+        """Answers of other units to what was asked of all; the sheet's own one alone counts."""
+        self.outdated = 0
+        """Frames thrown away because nobody knows how old they are."""
+        self.error_frames = 0
+        """Error frames of the adapter so far."""
+        self.garbled = 0
+        """Lines from the adapter that were no frames, so far."""
 
     @property
     def declared(self) -> frozenset[SignalName]:
@@ -123,9 +167,14 @@ class BusSource:
         if self.lost:
             return []
         readings: list[Reading] = []
+        late = self._pumped_at is not None and now - self._pumped_at > OLD_S
+        self._pumped_at = now
         try:
+            if late:
+                self._throw_away(now)
             self._listen(now, readings)
             self._judge_silence(now)
+            self._say_still_there(now)
             self._ask(now)
         except (can.CanError, OSError) as error:
             _log.info("bus lost: %r", error)
@@ -138,10 +187,32 @@ class BusSource:
             "connect again."
         )
 
+    @property
+    def frames(self) -> int:
+        """Frames heard so far, of any kind."""
+        return self._decoder.seen
+
     def _send(self, frame: can.Message) -> None:
-        check_permitted(bytes(frame.data))
-        self._bus.send(frame)
+        transmit(self._bus, frame, tester_present=self._tester_present is not None)
         self.sent += 1
+        if self._overhear is not None:
+            frame.is_rx = False
+            self._overhear(self._pumped_at or 0.0, frame)
+
+    def _throw_away(self, now: float) -> None:
+        """Drop what waited while nobody looked, and ask anew for what was outstanding."""
+        for _ in range(MOST_FRAMES):
+            try:
+                if self._bus.recv(timeout=0) is None:
+                    break
+            except (ValueError, IndexError):
+                self.garbled += 1
+            else:
+                self.outdated += 1
+        for line in self._lines.values():
+            if line.outstanding is not None:
+                line.outstanding.due = now
+                line.give_up()
 
     def _listen(self, now: float, readings: list[Reading]) -> None:
         silences = garbled = 0
@@ -161,10 +232,17 @@ class BusSource:
                     return
                 continue
             silences = garbled = 0
-            readings += [r for r in self._decoder.decode(now, frame) if self._is_wanted(r)]
+            self.error_frames += frame.is_error_frame
+            if self._overhear is not None:
+                self._overhear(now, frame)
+            readings.extend(filter(self._is_wanted, self._decoder.decode(now, frame)))
+            if frame.is_error_frame or frame.is_remote_frame:
+                continue
             line = self._lines.get(frame.arbitration_id)
-            if line is not None and not frame.is_error_frame and not frame.is_remote_frame:
+            if line is not None:
                 self._hear(now, line, frame)
+            elif now <= self._all_asked_until:
+                self.strangers += _begins_an_answer(frame)
 
     def _is_wanted(self, reading: Reading) -> bool:
         """Thin out broadcasts: up to twice the signal's rate, and every change of kind at once."""
@@ -184,11 +262,32 @@ class BusSource:
         if code is not None and is_pending(code):
             line.deadline = now + PENDING_S
         elif code is not None:
-            self.refusals += 1
-            self._failed(now, line, ask)
+            self._refused(now, line, ask, code)
         elif ask.answers(message):
-            ask.failed = 0
+            ask.failed = ask.busy = 0
             line.give_up()
+
+    def _refused(self, now: float, line: Line, ask: Ask, code: int) -> None:
+        name = refusal_name(code)
+        self.refusals += 1
+        self.refused[name] += 1
+        self.last_refusal = (
+            f"Control unit {ask.response_id:X} refused {ask.words}: {name} (code {code:02X})."
+        )
+        if is_busy(code) and ask.busy < MOST_BUSY:
+            ask.busy += 1
+            ask.due = now + BUSY_PAUSE_S
+            line.give_up()
+        else:
+            self._failed(now, line, ask)
+
+    def _say_still_there(self, now: float) -> None:
+        """Keep the units awake that the sheet asks, where it wants that."""
+        if self._tester_present is None or now < self._present_due:
+            return
+        self._present_due = now + self._tester_present
+        for can_id in self._present_ids:
+            self._send(request_frame(can_id, STILL_THERE, tester_present=True))
 
     def _judge_silence(self, now: float) -> None:
         for line in self._lines.values():
@@ -198,8 +297,11 @@ class BusSource:
 
     def _failed(self, now: float, line: Line, ask: Ask) -> None:
         ask.failed += 1
-        pause = min(LONGEST_PAUSE_S, ask.period * 2.0 ** min(ask.failed, 10))
-        ask.due = now + max(ask.period, pause)
+        if ask.failed <= QUICK_RETRIES:
+            ask.due = now + RETRY_S
+        else:
+            doubled = ask.period * 2.0 ** min(ask.failed - QUICK_RETRIES, 10)
+            ask.due = now + max(ask.period, min(LONGEST_PAUSE_S, doubled))
         line.give_up()
 
     def _ask(self, now: float) -> None:
@@ -218,4 +320,12 @@ class BusSource:
                 behind = now - due > ask.period
                 ask.due = (now if behind else due) + ask.period
                 self._next_request = now + GAP_S
+                if ask.to_all:
+                    self._all_asked_until = now + TIMEOUT_S
                 line.ask(ask, now + TIMEOUT_S)
+
+
+def _begins_an_answer(frame: can.Message) -> bool:
+    """Say whether a frame is the first one of a unit's answer to what was asked of all."""
+    kind = frame.data[0] >> 4 if frame.data else None
+    return kind in (0, 1) and is_answer_to_all(frame.arbitration_id, extended=frame.is_extended_id)

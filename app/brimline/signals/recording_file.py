@@ -29,6 +29,9 @@ LONGEST_PAUSE_S = 86_400.0
 # (ValueError), missing characters and impossible length codes (IndexError), and the parsers of BLF.
 _READER_FAULTS = (ValueError, IndexError, struct.error, zlib.error, BLFParseError)
 
+_CLASSIC_BYTES = 8
+
+_NO_TIME = "a time stamp in it is not a number"
 _CUT_LINE = "its last line has no end"
 
 
@@ -53,17 +56,20 @@ class FrameClock:
         :param stamp: the frame's time stamp in s, from any origin.
         :raises DamagedError: no number, or more than a day ahead of the frame before.
         """
-        if not math.isfinite(stamp):
-            raise DamagedError("a time stamp in it is not a number")
         if self._start is None:
+            if not math.isfinite(stamp):
+                raise DamagedError(_NO_TIME)
             self._start = stamp
         t = stamp - self._start
-        if t - self.now > LONGEST_PAUSE_S:
-            raise DamagedError("its clock jumps ahead by more than a day")
-        if t < self.now:
-            self.held += 1
-        else:
+        ahead = t - self.now
+        if 0.0 <= ahead <= LONGEST_PAUSE_S:
             self.now = t
+            return t
+        if not math.isfinite(stamp):
+            raise DamagedError(_NO_TIME)
+        if ahead > 0.0:
+            raise DamagedError("its clock jumps ahead by more than a day")
+        self.held += 1
         return self.now
 
 
@@ -105,8 +111,13 @@ raises :class:`DamagedError` at the first damage, and ``OSError`` where the file
 
 def _sound(frames: Iterable[can.Message], *, of_text: bool) -> Iterator[can.Message]:
     try:
+        if not of_text:
+            yield from frames
+            return
         for frame in frames:
-            if of_text and not _is_whole(frame):
+            # The common case is asked here and not in a call: a full bus has many frames.
+            length = len(frame.data)
+            if (length != frame.dlc or length > _CLASSIC_BYTES) and not _is_whole(frame):
                 raise DamagedError("a frame in it has too few or too many bytes")
             yield frame
     except _READER_FAULTS as fault:
@@ -121,7 +132,7 @@ def _is_whole(frame: can.Message) -> bool:
     """
     if frame.is_error_frame or frame.is_remote_frame:
         return True
-    return len(frame.data) == (frame.dlc if frame.is_fd else min(frame.dlc, 8))
+    return len(frame.data) == (frame.dlc if frame.is_fd else min(frame.dlc, _CLASSIC_BYTES))
 
 
 def _check_last_line(path: Path) -> None:

@@ -86,7 +86,9 @@ class RecordingSource:
         clock = FrameClock()
         try:
             for frame in self._frames():
-                yield from decoder.decode(clock.read(frame.timestamp), frame)
+                t = clock.read(frame.timestamp)
+                if readings := decoder.decode(t, frame):
+                    yield from readings
         except DamagedError:
             return  # the survey has put it into the warning
 
@@ -108,7 +110,8 @@ class RecordingSource:
         try:
             for frame in self._frames():
                 t = clock.read(frame.timestamp)
-                found.update(reading.signal for reading in decoder.decode(t, frame))
+                if readings := decoder.decode(t, frame):
+                    found.update(reading.signal for reading in readings)
         except DamagedError as damaged:
             self._damage = str(damaged)
         self.frames = decoder.seen

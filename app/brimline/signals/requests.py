@@ -1,13 +1,15 @@
 """What the program may say on a vehicle's bus, and when it asks for what.
 
-Two services read and change nothing: 01 of SAE J1979 and ReadDataByIdentifier of ISO 14229-1 (22).
-:func:`check_permitted` lets these two and the flow control of ISO 15765-2 pass, and every frame
-that the program sends goes through it.
+Three services read and change nothing: 01 and 09 of SAE J1979 and ReadDataByIdentifier of
+ISO 14229-1 (22). A sheet may ask for a fourth, TesterPresent (3E), which only keeps a unit from
+falling asleep. :func:`check_permitted` lets these and the flow control of ISO 15765-2 pass, and
+:func:`transmit`, through which every frame goes that the program sends, asks it.
 """
 
 from __future__ import annotations
 
 import logging
+import re
 from collections import deque
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -15,52 +17,85 @@ from dataclasses import dataclass, field
 import can
 import isotp
 from isotp.protocol import TransportLayerLogic
+from udsoncan.ResponseCode import ResponseCode
 
 from brimline.errors import BusError
 from brimline.reading import SignalName
 from brimline.specsheet.signal_map import ObdSignal, SignalMap, UdsSignal
 
-CURRENT_DATA, READ_BY_IDENTIFIER = 0x01, 0x22
+CURRENT_DATA, VEHICLE_INFORMATION, READ_BY_IDENTIFIER, TESTER_PRESENT = 0x01, 0x09, 0x22, 0x3E
 
-PERMITTED_LENGTHS: Mapping[int, int] = {CURRENT_DATA: 2, READ_BY_IDENTIFIER: 3}
+PERMITTED_LENGTHS: Mapping[int, int] = {
+    CURRENT_DATA: 2, VEHICLE_INFORMATION: 2, READ_BY_IDENTIFIER: 3,
+}  # fmt: skip
 """The permitted services, and how long a request for one value is."""
+
+STILL_THERE = bytes([TESTER_PRESENT, 0x80])
+"""TesterPresent without an answer: bit 7 of its sub-function suppresses the positive one."""
+
+_STILL_THERE_FORMS = (STILL_THERE, bytes([TESTER_PRESENT, 0x00]))
+
+SEND_TIMEOUT_S = 0.1
+"""An adapter that takes no frame for so long is as good as gone; waiting would hold up the check.
+Not every backend of python-can heeds it."""
 
 FUNCTIONAL_11, FUNCTIONAL_29 = 0x7DF, 0x18DB33F1
 """Requests to every control unit (ISO 15765-4)."""
 
 _NEGATIVE, _POSITIVE = 0x7F, 0x40
-_RESPONSE_PENDING = 0x78  # ISO 14229-1: the answer follows later
+_BUSY, _RESPONSE_PENDING = 0x21, 0x78  # ISO 14229-1: repeat the request; the answer follows
 _SINGLE_FRAME, _FLOW_CONTROL = 0, 3
+_FLOW_CONTROL_BYTES, _CLASSIC_BYTES = 3, 8
 _PADDING = 0x55  # ISO 15765-4 asks for eight bytes; which ones fill up is free
 _STANDARD_IDS = 0x800
+_WORD_START = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _LOGGER_NAME = "brimline.signals.isotp"
 
 
-def check_permitted(data: bytes) -> None:
+def check_permitted(data: bytes, *, tester_present: bool = False) -> None:
     """Let a frame pass that only reads, or that lets a long answer go on.
 
     :param data: the bytes of the frame.
+    :param tester_present: whether the sheet asks for TesterPresent.
     :raises ValueError: anything else. Never caught: it would be a fault of the program.
     """
     kind = data[0] >> 4 if data else None
-    if kind == _FLOW_CONTROL:
+    if kind == _FLOW_CONTROL and _FLOW_CONTROL_BYTES <= len(data) <= _CLASSIC_BYTES:
         return
-    if kind == _SINGLE_FRAME and len(data) > 1:
+    if kind == _SINGLE_FRAME and 1 < len(data) <= _CLASSIC_BYTES:
         length = data[0] & 0x0F
         if PERMITTED_LENGTHS.get(data[1]) == length <= len(data) - 1:
+            return
+        if tester_present and length == 2 and data[1:3] in _STILL_THERE_FORMS:
             return
     raise ValueError(f"a frame that must never be sent: {data.hex()}")
 
 
-def request_frame(can_id: int, payload: bytes) -> can.Message:
+def transmit(bus: can.BusABC, frame: can.Message, *, tester_present: bool = False) -> None:
+    """Put a frame on a vehicle's bus: the only place where the program does so.
+
+    :param tester_present: whether the sheet asks for TesterPresent.
+    :raises ValueError: a frame that is not permitted.
+    :raises can.CanError: the bus is gone; some backends raise ``OSError``.
+    """
+    if frame.is_remote_frame or frame.is_error_frame or frame.is_fd:
+        raise ValueError("a kind of frame that must never be sent")
+    check_permitted(bytes(frame.data), tester_present=tester_present)
+    bus.send(frame, timeout=SEND_TIMEOUT_S)
+
+
+def request_frame(can_id: int, payload: bytes, *, tester_present: bool = False) -> can.Message:
     """Return the frame of a request.
 
     :param can_id: on which it is asked; above 0x7FF it is a 29-bit one.
     :param payload: service and PID, or service and identifier.
+    :param tester_present: whether the sheet asks for TesterPresent.
     :raises ValueError: a service that the program must not use.
     """
+    if len(payload) >= _CLASSIC_BYTES:
+        raise ValueError(f"a request that must never be sent: {payload.hex()}")
     data = bytes([len(payload)]) + payload
-    check_permitted(data)
+    check_permitted(data, tester_present=tester_present)
     return _frame(can_id, data.ljust(8, bytes([_PADDING])))
 
 
@@ -89,10 +124,11 @@ class Ask:
     :param can_id: of the request; ``flow_id`` the one on which its unit is asked alone.
     :param period: between requests in s.
     :param due: when it is asked next, in s; ``None``: at once.
-    :param failed: how often in a row it was not answered.
+    :param failed: how often in a row it was not answered; ``busy`` how often in a row its unit
+        was busy.
     """
 
-    signal: SignalName
+    signal: SignalName | None
     response_id: int
     can_id: int
     flow_id: int | None
@@ -100,6 +136,18 @@ class Ask:
     period: float
     due: float | None = None
     failed: int = 0
+    busy: int = 0
+
+    @property
+    def words(self) -> str:
+        """What is asked for, for people."""
+        what = "PID" if self.payload[0] == CURRENT_DATA else "identifier"
+        return f"{what} {self.payload[1:].hex().upper()}"
+
+    @property
+    def to_all(self) -> bool:
+        """Whether every unit hears the request."""
+        return self.can_id in (FUNCTIONAL_11, FUNCTIONAL_29)
 
     def answers(self, message: bytes) -> bool:
         """Return whether a message is the positive answer."""
@@ -116,6 +164,29 @@ class Ask:
 def is_pending(code: int) -> bool:
     """Return whether a negative answer only asks for patience."""
     return code == _RESPONSE_PENDING
+
+
+def is_busy(code: int) -> bool:
+    """Return whether a negative answer asks for the request once more."""
+    return code == _BUSY
+
+
+def refusal_name(code: int) -> str:
+    """Return the name of a negative response code (ISO 14229-1), as words.
+
+    :param code: 0 to 255; one that the standard does not name is told as a number.
+    """
+    name = ResponseCode.get_name(code)
+    if not name or not name[0].isalpha():
+        return f"code {code:02X}"
+    return _WORD_START.sub(" ", name).replace("_", " ").lower()
+
+
+def is_answer_to_all(can_id: int, *, extended: bool) -> bool:
+    """Return whether units answer a request to all with this id (ISO 15765-4)."""
+    if extended:
+        return can_id & 0x1FFFFF00 == 0x18DAF100
+    return 0x7E8 <= can_id <= 0x7EF
 
 
 def plan_requests(

@@ -2,6 +2,6 @@
 
 import sys
 
-from brimline.simulator.serve import main
+from brimline.simulator.program import main
 
 sys.exit(main())

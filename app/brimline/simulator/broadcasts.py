@@ -6,10 +6,11 @@ group  PGN        every   what is in it here
 TRF1   FEF8       1 s     SPN 177 in bytes 5 and 6
 EEC1   F004       20 ms   SPN 190 in bytes 4 and 5
 ETC2   F005       100 ms  SPN 523 in byte 4, SPN 524 in byte 1
+CCVS   FEF1       100 ms  SPN 84 in bytes 2 and 3
 =====  =========  ======  ========================================
 
-Layouts and the rate of TRF1 as published (see ``tests/data/README.md``); the other two rates are
-from memory. Beside the source that the sheet names, a second one sends the same group as TRF1 with
+Layouts and the rate of TRF1 as published (see ``tests/data/README.md``); the other rates are from
+memory. Beside the source that the sheet names, a second one sends the same group as TRF1 with
 every byte FF, as seen in recordings of trucks.
 """
 
@@ -50,11 +51,17 @@ def _etc2(signals: Signals) -> bytes:
     return bytes([gear, 0xFF, 0xFF, gear, 0xFF, 0xFF, 0xFF, 0xFF])
 
 
+def _ccvs(signals: Signals) -> bytes:
+    speed = j1939_raw(84, signals.vehicle_speed).to_bytes(2, "little")
+    return b"\xff" + speed + b"\xff" * 5
+
+
 # Priority 6 for the transmission's groups, 3 for the engine's (as in the published frames).
 _GROUPS = {
     177: _Group(0x18FEF800, 1.0, _trf1),
     190: _Group(0x0CF00400, 0.02, _eec1),
     523: _Group(0x18F00500, 0.1, _etc2),
+    84: _Group(0x18FEF100, 0.1, _ccvs),
 }
 
 

@@ -1,8 +1,9 @@
 """One control unit that answers diagnostic requests, and only by telling what it knows.
 
-Services 01 and 09 of SAE J1979 and ReadDataByIdentifier of ISO 14229-1 (service 22) are answered;
-everything else gets a negative response, and nothing whatever changes the vehicle. Messages travel
-over ISO-TP (ISO 15765-2) with can-isotp. What is marked so below is from memory.
+Services 01 and 09 of SAE J1979, ReadDataByIdentifier and TesterPresent of ISO 14229-1 (services 22
+and 3E) are answered; everything else gets a negative response, and nothing whatever changes the
+vehicle. Messages travel over ISO-TP (ISO 15765-2) with can-isotp. What is marked so below is from
+memory.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ import can
 import isotp
 from isotp.protocol import TransportLayerLogic
 
+from brimline.simulator.line_faults import Manners
+
 Record = Callable[[], bytes]
 """Gives the present data of a PID or identifier."""
 
@@ -23,6 +26,7 @@ FUNCTIONAL_11, FUNCTIONAL_29 = 0x7DF, 0x18DB33F1
 """Requests to every control unit (ISO 15765-4)."""
 
 CURRENT_DATA, VEHICLE_INFORMATION, READ_BY_IDENTIFIER = 0x01, 0x09, 0x22
+TESTER_PRESENT, SAY_NOTHING = 0x3E, 0x80
 SERVICE_NOT_SUPPORTED, SUBFUNCTION_NOT_SUPPORTED = 0x11, 0x12
 INCORRECT_LENGTH, REQUEST_OUT_OF_RANGE = 0x13, 0x31
 
@@ -32,6 +36,7 @@ _SILENT_WHEN_FUNCTIONAL = (SERVICE_NOT_SUPPORTED, SUBFUNCTION_NOT_SUPPORTED, REQ
 _NEGATIVE, _POSITIVE = 0x7F, 0x40
 _MOST_PIDS = 6  # in one request (SAE J1979, from memory)
 _STANDARD_IDS = 0x800
+_MOST_ANSWERS_WAITING = 64
 _LOGGER_NAME = "brimline.simulator.isotp"
 
 
@@ -60,7 +65,7 @@ class Knowledge:
 
     def answer(self, request: bytes, *, functional: bool) -> bytes | None:
         """Return the response to a request; ``None`` is silence."""
-        if not request:
+        if not request or request == bytes([TESTER_PRESENT, SAY_NOTHING]):
             return None
         reply = self._positive(request)
         if isinstance(reply, bytes):
@@ -77,6 +82,8 @@ class Knowledge:
             return self._listed(request, self.information, most=1)
         if service == READ_BY_IDENTIFIER and self.identifiers:
             return self._by_identifier(request)
+        if request == bytes([TESTER_PRESENT, 0]):
+            return bytes([TESTER_PRESENT + _POSITIVE, 0])
         return SERVICE_NOT_SUPPORTED
 
     def _listed(self, request: bytes, known: dict[int, Record], *, most: int) -> bytes | int:
@@ -114,6 +121,7 @@ class ControlUnit:
     :param response_id: with which it answers.
     :param knowledge: what it can be asked for.
     :param send: puts a frame on the bus.
+    :param manners: how it answers, where not at once.
     """
 
     def __init__(
@@ -122,7 +130,10 @@ class ControlUnit:
         response_id: int,
         knowledge: Knowledge,
         send: Callable[[can.Message], None],
+        manners: Manners | None = None,
     ) -> None:
+        self._manners = manners or Manners()
+        self._later: list[tuple[float, bytes]] = []
         self._request_id = request_id
         self._knowledge = knowledge
         self._functional_id = FUNCTIONAL_29 if is_extended(response_id) else FUNCTIONAL_11
@@ -161,8 +172,8 @@ class ControlUnit:
             },
         )
 
-    def hear(self, frame: can.Message) -> None:
-        """Take a frame of the bus and do what it asks for."""
+    def hear(self, frame: can.Message, now: float = 0.0) -> None:
+        """Take a frame of the bus and do what it asks for; ``now`` in s."""
         can_id = frame.arbitration_id
         if can_id not in (self._request_id, self._functional_id):
             return
@@ -180,9 +191,14 @@ class ControlUnit:
         if request is not None:
             reply = self._knowledge.answer(bytes(request), functional=functional)
             if reply is not None:
-                self._own.send(reply)
-        self.go_on()
+                self._later += self._manners.replies(now, bytes(request), reply)
+                del self._later[_MOST_ANSWERS_WAITING:]
+        self.go_on(now)
 
-    def go_on(self) -> None:
-        """Send what a long answer still has to say, as far as the tester allows."""
+    def go_on(self, now: float = 0.0) -> None:
+        """Say what is due at ``now`` (s), and go on with a long answer as the tester allows."""
+        due = [each for each in self._later if each[0] <= now]
+        self._later = [each for each in self._later if each[0] > now]
+        for _, reply in due:
+            self._own.send(reply)
         self._own.process()

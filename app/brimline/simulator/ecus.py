@@ -12,8 +12,14 @@ import can
 
 from brimline.reading import SignalName
 from brimline.simulator.broadcasts import Broadcaster
-from brimline.simulator.diagnostics import ControlUnit, Knowledge, physical_request_id
+from brimline.simulator.diagnostics import (
+    ControlUnit,
+    Knowledge,
+    Record,
+    physical_request_id,
+)
 from brimline.simulator.encoding import obd_bytes, uds_bytes
+from brimline.simulator.line_faults import Manners
 from brimline.simulator.vehicle import Vehicle
 from brimline.specsheet.model import SpecSheet
 from brimline.specsheet.signal_map import ObdSignal, SignalMap, UdsSignal
@@ -23,6 +29,11 @@ ENGINE_RESPONSE = 0x7E8
 
 VIN_TYPE, VIN_IDENTIFIER = 0x02, 0xF190
 """The vehicle's identification number in service 09 and in service 22 (ISO 14229-1)."""
+
+SECOND_RESPONSE_11, SECOND_RESPONSE_29 = 0x7EA, 0x18DAF12A
+"""With which the unit that knows nothing answers, where there is one."""
+
+FIRST_29_BIT = 0x800
 
 MOST_FRAMES = 10_000
 """So many frames are read in one call at most, so that it always returns."""
@@ -34,15 +45,28 @@ class VehicleOnBus:
     :param vehicle: that they read; somebody else steps it.
     :param sheet: the signal map to serve, usually the vehicle's own.
     :param bus: that they are on; somebody else opens and shuts it down.
+    :param manners: how they answer, where not at once.
+    :param second_unit: another unit answers the requests to all, with every data byte FF.
     """
 
-    def __init__(self, vehicle: Vehicle, sheet: SpecSheet, bus: can.BusABC) -> None:
+    def __init__(
+        self,
+        vehicle: Vehicle,
+        sheet: SpecSheet,
+        bus: can.BusABC,
+        *,
+        manners: Manners | None = None,
+        second_unit: bool = False,
+    ) -> None:
         self._vehicle = vehicle
         self._bus = bus
         self._broadcaster = Broadcaster(sheet.signals, bus.send)
+        units = self._known(sheet.signals)
+        if second_unit:
+            self._add_second(units)
         self._units = [
-            ControlUnit(request_id, response_id, known, bus.send)
-            for response_id, (request_id, known) in self._known(sheet.signals).items()
+            ControlUnit(request_id, response_id, known, bus.send, manners)
+            for response_id, (request_id, known) in units.items()
         ]
 
     def pump(self, now: float) -> None:
@@ -58,9 +82,9 @@ class VehicleOnBus:
             if frame.is_error_frame or frame.is_remote_frame:
                 continue
             for unit in self._units:
-                unit.hear(frame)
+                unit.hear(frame, now)
         for unit in self._units:
-            unit.go_on()
+            unit.go_on(now)
         self._broadcaster.send_due(now, self._vehicle.signals())
 
     def _known(self, signal_map: SignalMap) -> dict[int, tuple[int, Knowledge]]:
@@ -90,6 +114,14 @@ class VehicleOnBus:
         known.pids.setdefault(0x05, self._coolant)
         for signal, pid in ((SignalName.ENGINE_SPEED, 0x0C), (SignalName.VEHICLE_SPEED, 0x0D)):
             known.pids.setdefault(pid, partial(self._pid, signal, pid))
+
+    def _add_second(self, units: dict[int, tuple[int, Knowledge]]) -> None:
+        wide = any(response_id >= FIRST_29_BIT for response_id in units)
+        own = SECOND_RESPONSE_29 if wide else SECOND_RESPONSE_11
+        pids: dict[int, Record] = {
+            0x05: lambda: b"\xff", 0x0C: lambda: b"\xff\xff", 0x0D: lambda: b"\xff",
+        }  # fmt: skip
+        units.setdefault(own, (physical_request_id(own), Knowledge(pids)))
 
     def _vin(self) -> bytes:
         return self._vehicle.family.vin.encode("ascii")

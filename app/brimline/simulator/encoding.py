@@ -1,6 +1,6 @@
 """How control units put values on the bus: the other direction of what the program decodes.
 
-Layouts as in SAE J1979 (PIDs 05, 0C, 0D), SAE J1939-71 (SPN 177, 190, 523) and, for UDS, as the
+Layouts as in SAE J1979 (PIDs 05, 0C, 0D), SAE J1939-71 (SPN 84, 177, 190, 523) and, for UDS, as the
 spec sheet says. Written apart from the program's decoders; the tests hold both against published
 tables.
 """
@@ -58,8 +58,12 @@ def _uds_raw(mapped: UdsSignal, value: float | str) -> int:
     return _within(round((value - mapped.offset) / mapped.scale), low, high)
 
 
+_PER_UNIT = {84: 256, 190: 8}
+"""Raw counts for each km/h and rpm."""
+
+
 def j1939_raw(spn: int, value: float | str) -> int:
-    """Return the raw value of SPN 177 (°C), 190 (rpm) or 523 (range name).
+    """Return the raw value of SPN 84 (km/h), 177 (°C), 190 (rpm) or 523 (range name).
 
     :raises ValueError: another SPN, or a value of the wrong kind.
     """
@@ -67,8 +71,8 @@ def j1939_raw(spn: int, value: float | str) -> int:
         return _PARK if value == "P" else _GEARS.get(value, _FIRST_GEAR)
     if spn == 177 and not isinstance(value, str):
         return _within(round((value + 273) * 32), 0, 0xFAFF)
-    if spn == 190 and not isinstance(value, str):
-        return _within(round(value * 8), 0, 0xFAFF)
+    if spn in _PER_UNIT and not isinstance(value, str):
+        return _within(round(value * _PER_UNIT[spn]), 0, 0xFAFF)
     raise ValueError(f"SPN {spn} is not simulated, or not with such a value")
 
 
@@ -81,7 +85,7 @@ def as_sent(mapped: SignalSource | None, value: float) -> float:
         return value
     if isinstance(mapped, J1939Signal):
         raw = j1939_raw(mapped.spn, value)
-        return raw / 32 - 273 if mapped.spn == 177 else raw / 8
+        return raw / 32 - 273 if mapped.spn == 177 else raw / _PER_UNIT[mapped.spn]
     if isinstance(mapped, ObdSignal):
         raw = int.from_bytes(obd_bytes(mapped.pid, value), "big")
         return {0x05: raw - 40.0, 0x0C: raw / 4, 0x0D: float(raw)}[mapped.pid]

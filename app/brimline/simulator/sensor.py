@@ -24,10 +24,18 @@ cools at rest (time constants; common practice, no source)."""
 
 @dataclass(frozen=True)
 class SensorFault:
-    """What is wrong with a sensor: an offset in K, or it freezes after so many s of idling."""
+    """What is wrong with a sensor, or merely coarse.
+
+    :param offset: in K.
+    :param freezes_after: so many s of idling.
+    :param jitter: standard deviation in K; single readings stay within 2.5 times that.
+    :param step: it counts in steps of so many K; 0 where it does not.
+    """
 
     offset: float = 0.0
     freezes_after: float = math.inf
+    jitter: float = JITTER_K
+    step: float = 0.0
 
 
 NO_FAULT = SensorFault()
@@ -48,10 +56,13 @@ class Sensor:
         """Move on by ``dt`` (s) in fluid of this temperature (°C)."""
         self._ran += dt if running else 0.0
         self._lagging += (celsius - self._lagging) * (1 - math.exp(-dt / LAG_S))
-        jitter = self._chance.gauss(0.0, JITTER_K)
-        if self._ran < self._fault.freezes_after:
-            jitter = max(-LARGEST_JITTER_K, min(LARGEST_JITTER_K, jitter))
-            self.celsius = self._lagging + self._fault.offset + jitter
+        fault = self._fault
+        jitter = self._chance.gauss(0.0, fault.jitter)
+        if self._ran < fault.freezes_after:
+            largest = fault.jitter * LARGEST_JITTER_K / JITTER_K
+            jitter = max(-largest, min(largest, jitter))
+            celsius = self._lagging + fault.offset + jitter
+            self.celsius = round(celsius / fault.step) * fault.step if fault.step else celsius
 
 
 class Coolant:

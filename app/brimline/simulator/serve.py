@@ -1,21 +1,20 @@
-"""Serves a simulated vehicle on a serial port and does what is written to it, line by line."""
+"""Serves a simulated vehicle on a port and does what is written to it, line by line."""
 
 from __future__ import annotations
 
-import argparse
 import os
 import select
-import sys
 import time
 from collections.abc import Callable
+from random import Random
 from typing import TextIO
 
-from brimline.errors import BrimlineError, SimulationError
+from brimline.errors import SimulationError
 from brimline.simulator.ecus import VehicleOnBus
-from brimline.simulator.families import FAMILIES
-from brimline.simulator.faults import FAULTS
+from brimline.simulator.line_faults import NO_FAULTS, FaultyBus, LineFaults, Manners, Outage
 from brimline.simulator.slcan_port import SlcanPort
-from brimline.simulator.vehicle import Vehicle, make_vehicle
+from brimline.simulator.socketcand_port import SocketcandPort
+from brimline.simulator.vehicle import TICK_S, Vehicle
 
 WAIT_S = 0.01
 """The vehicle moves on at least this often, in s of the clock."""
@@ -23,11 +22,19 @@ WAIT_S = 0.01
 LONGEST_STEP_S = 1.0
 """After a pause of the computer the vehicle goes on from where it was."""
 
-_HELP = "engine on|off; range NAME; lift up|down; plug out|in; pump L/s|off; fan on|off; look; help"
+MOST_WAITING = 100
+"""Lines that may wait for their time."""
+
+HELP = (
+    "engine on|off; range NAME; lift up|down; plug out|in; pump L/s|off; fan on|off; look; "
+    "cut S (the cable is out for S seconds); busoff S; after S LINE (does LINE in S seconds); help"
+)
+
+Port = SlcanPort | SocketcandPort
 
 
 def obey(vehicle: Vehicle, line: str) -> str:
-    """Do what one line says; return what is to be shown.
+    """Do what one line says to the vehicle; return what is to be shown.
 
     :raises SimulationError: nothing that can be done to the vehicle.
     """
@@ -37,7 +44,7 @@ def obey(vehicle: Vehicle, line: str) -> str:
     if words == ["look"]:
         return look(vehicle)
     if words == ["help"]:
-        return _HELP
+        return HELP
     simple: dict[tuple[str, ...], Callable[[], object]] = {
         ("engine", "on"): vehicle.start_engine,
         ("engine", "off"): vehicle.stop_engine,
@@ -57,14 +64,14 @@ def obey(vehicle: Vehicle, line: str) -> str:
     if words[0] == "pump" and len(words) == 2:
         vehicle.pump_on(_number(words[1]))
         return "done"
-    raise SimulationError(f"“{line.strip()}” is nothing that can be done; there are: {_HELP}.")
+    raise SimulationError(f"“{line.strip()}” is nothing that can be done; there are: {HELP}.")
 
 
 def _number(text: str) -> float:
     try:
         return float(text)
     except ValueError:
-        return float("nan")  # refused by the pump, in its own words
+        return float("nan")  # refused by whoever takes it, in its own words
 
 
 def look(vehicle: Vehicle) -> str:
@@ -80,68 +87,126 @@ def look(vehicle: Vehicle) -> str:
     )
 
 
-def serve(vehicle: Vehicle, port: SlcanPort, commands: int, out: TextIO, speed: float) -> None:
+class Station:
+    """A vehicle, its control units and its port, moved on together.
+
+    :param faults: of line and units.
+    :param cuts: when the cable is out, in s of the vehicle's time.
+    :param seed: of the faults.
+    :param truth: where the vehicle's own account goes, a line each step: wall clock (s), time of
+        the vehicle (s), true temperature of the fluid (°C), what the sensor tells (°C).
+    """
+
+    def __init__(
+        self,
+        vehicle: Vehicle,
+        port: Port,
+        faults: LineFaults = NO_FAULTS,
+        cuts: tuple[Outage, ...] = (),
+        *,
+        seed: int = 0,
+        truth: TextIO | None = None,
+    ) -> None:
+        self.now = 0.0
+        """Time of the vehicle in s."""
+        self.port = port
+        self._vehicle = vehicle
+        self._bus = FaultyBus(port, faults, seed)
+        manners = Manners(faults, Random(f"manners {seed}"))
+        self._units = VehicleOnBus(
+            vehicle, vehicle.sheet, self._bus, manners=manners, second_unit=faults.second_unit
+        )
+        self._cuts = list(cuts)
+        self._waiting: list[tuple[float, str]] = []
+        self._truth = truth
+        self.told: list[str] = []
+        """Answers to lines that waited for their time, since the last look."""
+
+    def step(self, seconds: float) -> None:
+        """Let so many s pass."""
+        self.now += seconds
+        self._vehicle.step(seconds)
+        self._bus.now = self.now
+        if any(cut.covers(self.now) for cut in self._cuts):
+            self.port.cut()
+        else:
+            self.port.restore()
+        self._do_what_is_due()
+        if self._truth is not None:
+            signals = self._vehicle.signals()
+            self._truth.write(
+                f"{time.time():.6f},{self.now:.3f},{signals.fluid:.4f},{signals.sensor:.4f}\n"
+            )
+        self._units.pump(self.now)
+
+    def close(self) -> None:
+        """Give the faulty line back; the port is its owner's."""
+        self._bus.shutdown()
+
+    def obey(self, line: str) -> str:
+        """Do what one line says, to the vehicle or to its line; return what is to be shown."""
+        words = line.split()
+        try:
+            if words and words[0] == "after" and len(words) > 2:
+                return self._wait(words)
+            if len(words) == 2 and words[0] in ("cut", "busoff"):
+                return self._go_away(words)
+            return obey(self._vehicle, line)
+        except SimulationError as error:
+            return error.sentence
+
+    def _wait(self, words: list[str]) -> str:
+        seconds = _number(words[1])
+        if not 0 <= seconds <= 86_400 or len(self._waiting) >= MOST_WAITING:
+            raise SimulationError(
+                f"A line waits for 0 to 86400 s, and at most {MOST_WAITING} lines wait."
+            )
+        self._waiting.append((self.now + seconds, " ".join(words[2:])))
+        return "will do"
+
+    def _go_away(self, words: list[str]) -> str:
+        seconds = _number(words[1])
+        if not 0 < seconds <= 3600:
+            raise SimulationError("The line is away for more than 0 and at most 3600 s.")
+        away = self._cuts if words[0] == "cut" else self._bus.outages
+        away[:] = [*(each for each in away if each.start + each.length > self.now)]
+        away.append(Outage(self.now, seconds))
+        return "done"
+
+    def _do_what_is_due(self) -> None:
+        due = [line for at, line in self._waiting if at <= self.now]
+        self._waiting = [each for each in self._waiting if each[0] > self.now]
+        self.told += [self.obey(line) for line in due]
+
+
+def serve(station: Station, commands: int, out: TextIO, speed: float) -> None:
     """Serve a vehicle until the commands end.
 
     :param commands: file descriptor from which the lines come.
     :param out: where the path of the port, and an answer to each line, are written.
     :param speed: times as fast as the clock, above 0.
     """
-    units = VehicleOnBus(vehicle, vehicle.sheet, port)
-    _say(out, f"port {port.port}")
-    last, now, pending = time.monotonic(), 0.0, b""
+    _say(out, f"port {station.port.port}")
+    last, pending = time.monotonic(), b""
+    wait = max(0.001, min(WAIT_S, TICK_S / speed))
     while True:
-        ready, _, _ = select.select([commands, port.fileno()], [], [], WAIT_S)
+        ready, _, _ = select.select([commands, *station.port.filenos()], [], [], wait)
         clock = time.monotonic()
         step = min((clock - last) * speed, LONGEST_STEP_S * speed)
-        last, now = clock, now + step
-        vehicle.step(step)
-        units.pump(now)
+        last = clock
+        station.step(step)
         if commands in ready:
             chunk = os.read(commands, 4096)
             if not chunk:
                 return
             *lines, pending = (pending + chunk).split(b"\n")
             for line in lines:
-                _say(out, _answer(vehicle, line.decode("utf-8", errors="replace")))
-
-
-def _answer(vehicle: Vehicle, line: str) -> str:
-    try:
-        return obey(vehicle, line)
-    except SimulationError as error:
-        return error.sentence
+                _say(out, station.obey(line.decode("utf-8", errors="replace")))
+        for answer in station.told:
+            _say(out, answer)
+        station.told.clear()
 
 
 def _say(out: TextIO, text: str) -> None:
     out.write(text + "\n")
     out.flush()
-
-
-def main(arguments: list[str] | None = None) -> int:
-    """Run ``python -m brimline.simulator``; return the exit code."""
-    parser = argparse.ArgumentParser(
-        prog="python -m brimline.simulator",
-        description="Serve a simulated vehicle on a serial port. Commands on standard input: "
-        + _HELP,
-    )
-    parser.add_argument("--family", choices=list(FAMILIES), default="K7")
-    parser.add_argument("--fault", choices=list(FAULTS))
-    parser.add_argument("--speed", type=float, default=1.0, help="times as fast, 1 to 100")
-    parser.add_argument("--seed", type=int, default=0)
-    given = parser.parse_args(arguments)
-    if not 1 <= given.speed <= 100:
-        parser.error("--speed must lie between 1 and 100")
-    try:
-        vehicle = make_vehicle(given.family, given.fault, given.seed)
-        port = SlcanPort()
-    except BrimlineError as error:
-        sys.stderr.write(error.sentence + "\n")
-        return 1
-    try:
-        serve(vehicle, port, sys.stdin.fileno(), sys.stdout, given.speed)
-    except KeyboardInterrupt:
-        return 0
-    finally:
-        port.shutdown()
-    return 0

@@ -9,12 +9,15 @@ from __future__ import annotations
 import os
 import select
 from collections import deque
+from contextlib import suppress
+from pathlib import Path
 
 import can
 
 from brimline.errors import SimulationError
 from brimline.simulator.slcan import SlcanAdapter, frame_line
 
+_GONE = -1
 _CHUNK = 4096
 _MOST_WAITING = 64 * 1024
 """Bytes that may wait for a program that does not read; frames beyond are dropped and counted."""
@@ -23,12 +26,17 @@ _MOST_WAITING = 64 * 1024
 class SlcanPort(can.BusABC):
     """The vehicle's end of such a bus.
 
+    :param link: a path that leads to the port for as long as it is plugged in; without one a port
+        that is unplugged and plugged in again may have another path.
     :raises SimulationError: the system has no pseudo-terminals, or no more of them.
     """
 
-    def __init__(self) -> None:
-        self._near, self._far, self.port = open_pair()
-        """``port`` is the path that the other side opens."""
+    def __init__(self, link: Path | None = None) -> None:
+        self._link = link
+        self._near = self._far = _GONE
+        self.port = ""
+        """The path that the other side opens."""
+        self._plug_in()
         self.dropped = 0
         """Frames that the other side did not read in time."""
         self.adapter = SlcanAdapter()
@@ -42,7 +50,7 @@ class SlcanPort(can.BusABC):
     def _recv_internal(self, timeout: float | None) -> tuple[can.Message | None, bool]:
         self._check_open()
         if not self._received:
-            ready, _, _ = select.select([self._near], [], [], timeout)
+            ready, _, _ = select.select(self.filenos(), [], [], timeout)
             if ready:
                 self._read()
         self._flush()
@@ -65,14 +73,51 @@ class SlcanPort(can.BusABC):
     def shutdown(self) -> None:
         """Close the port."""
         super().shutdown()
-        if not self._is_shut:
-            self._is_shut = True
+        self.cut()
+        self._is_shut = True
+
+    def filenos(self) -> list[int]:
+        """Return what can be waited for with ``select``; nothing while it is unplugged."""
+        return [] if self._near == _GONE else [self._near]
+
+    def cut(self) -> None:
+        """Unplug the adapter: the other side's next read or write fails."""
+        if self._near == _GONE:
+            return
+        os.close(self._near)
+        os.close(self._far)
+        self._near = self._far = _GONE
+        self._received.clear()
+        self._waiting.clear()
+        self.adapter = SlcanAdapter()
+        if self._link is not None:
+            with suppress(OSError):
+                self._link.unlink()
+
+    def restore(self) -> None:
+        """Plug it in again.
+
+        :raises SimulationError: the system gives no more pseudo-terminals.
+        """
+        if self._near == _GONE and not self._is_shut:
+            self._plug_in()
+
+    def _plug_in(self) -> None:
+        self._near, self._far, path = open_pair()
+        self.port = path
+        if self._link is None:
+            return
+        try:
+            self._link.symlink_to(path)
+        except OSError as error:
             os.close(self._near)
             os.close(self._far)
-
-    def fileno(self) -> int:
-        """Return what can be waited for with ``select``."""
-        return self._near
+            self._near = self._far = _GONE
+            raise SimulationError(
+                f"The link {self._link} to the simulated adapter cannot be made.",
+                detail=repr(error),
+            ) from error
+        self.port = str(self._link)
 
     def _check_open(self) -> None:
         if self._is_shut:
@@ -90,7 +135,7 @@ class SlcanPort(can.BusABC):
         self._waiting += answer
 
     def _flush(self) -> None:
-        while self._waiting:
+        while self._waiting and self._near != _GONE:
             try:
                 written = os.write(self._near, self._waiting)
             except BlockingIOError:

@@ -247,6 +247,8 @@ def make_vehicle(
     *,
     sheet: SpecSheet | None = None,
     arrival: float | None = None,
+    noise: float | None = None,
+    sensor_step: float = 0.0,
 ) -> Vehicle:
     """Return a vehicle of a family, its engine at rest on the ground, the plug in.
 
@@ -255,7 +257,9 @@ def make_vehicle(
     :param seed: of wobble and jitter; the same seed gives the same vehicle.
     :param sheet: another spec sheet than the one shipped for the family.
     :param arrival: fluid and case temperature in °C, 0 to 120, where not as planned.
-    :raises SimulationError: no such family or fault, or another temperature.
+    :param noise: of the fluid's sensor, standard deviation in K, 0 to 2, where not the usual one.
+    :param sensor_step: it counts in steps of so many K, 0 to 5.
+    :raises SimulationError: no such family or fault, or another temperature, noise or step.
     :raises brimline.errors.SheetError: the shipped sheet has faults.
     """
     parameters = find_family(family)
@@ -266,4 +270,9 @@ def make_vehicle(
         if not 0 <= arrival <= 120:
             raise SimulationError("A simulated vehicle arrives at 0 to 120 °C.")
         planned = replace(planned, arrival=arrival)
+    jitter = planned.sensor.jitter if noise is None else noise
+    if not (0 <= jitter <= 2 and 0 <= sensor_step <= 5):
+        raise SimulationError("A simulated sensor jitters by 0 to 2 K and counts by at most 5 K.")
+    sensor = replace(planned.sensor, jitter=jitter, step=sensor_step)
+    planned = replace(planned, sensor=sensor)
     return Vehicle(sheet, parameters, planned, seed)

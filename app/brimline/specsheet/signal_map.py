@@ -19,6 +19,9 @@ DEFAULT_STALE_S = 5.0
 LONGEST_STALE_S = 30.0
 """The fluid may warm by a degree in half a minute; an older reading says too little."""
 
+LONGEST_TESTER_PRESENT_S = 4.0
+"""A unit that has heard nothing for 5 s goes back to sleep (ISO 14229-2, from memory)."""
+
 Byte = Annotated[int, Field(ge=0, le=0xFF)]
 CanId = Annotated[int, Field(ge=0, le=0x1FFFFFFF)]
 
@@ -36,13 +39,13 @@ class _Mapping(BaseModel):
 
 
 class J1939Signal(_Mapping):
-    """A broadcast suspect parameter (SAE J1939-71): SPN 177, 190 or 523.
+    """A broadcast suspect parameter (SAE J1939-71): SPN 84, 177, 190 or 523.
 
     ``source_address`` keeps out other senders of the same parameter group.
     """
 
     kind: Literal["j1939"]
-    spn: Literal[177, 190, 523]
+    spn: Literal[84, 177, 190, 523]
     source_address: Byte
 
 
@@ -103,6 +106,7 @@ ALLOWED_SPN = {
     SignalName.FLUID_TEMPERATURE: 177,
     SignalName.ENGINE_SPEED: 190,
     SignalName.RANGE: 523,
+    SignalName.VEHICLE_SPEED: 84,
 }
 ALLOWED_PID = {
     SignalName.FLUID_TEMPERATURE: 0x05,
@@ -119,8 +123,18 @@ class SignalMap(BaseModel):
     engine_speed: SignalSource | None = None
     range: SignalSource | None = None
     vehicle_speed: SignalSource | None = None
+    tester_present: Seconds | None = None
+    """Every so many s the units that are asked are told that somebody listens (ISO 14229-1, service
+    3E), where the service information wants that; else never."""
 
-    @field_validator("*")
+    @field_validator("tester_present")
+    @classmethod
+    def _keeps_awake(cls, value: float | None) -> float | None:
+        if value is not None and not 1.0 <= value <= LONGEST_TESTER_PRESENT_S:
+            raise ValueError(f"must be between 1 s and {LONGEST_TESTER_PRESENT_S:g} s")
+        return value
+
+    @field_validator(*(name.value for name in SignalName))
     @classmethod
     def _parameter_fits(
         cls, source: SignalSource | None, info: ValidationInfo

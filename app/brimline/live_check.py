@@ -1,0 +1,197 @@
+"""A level check on a vehicle's bus without a window: its taps come from a script."""
+
+from __future__ import annotations
+
+import time
+import uuid
+from collections.abc import Callable, Mapping
+from contextlib import ExitStack
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from brimline.bootstrap import (
+    Bay,
+    Described,
+    ReplayOutcome,
+    finish_record,
+    past_warm_ups,
+    require_writable,
+)
+from brimline.check_runner import CheckRunner, Observer
+from brimline.config import Connection
+from brimline.errors import ScriptError
+from brimline.headless.live_driver import LiveDriver
+from brimline.headless.script import Script
+from brimline.procedure.events import Origin
+from brimline.reading import Reading
+from brimline.records.database import Database
+from brimline.records.journal import Journal
+from brimline.records.repository import Repository
+from brimline.signals.bus import open_connection
+from brimline.signals.link import ReopeningSource, close_quietly
+from brimline.signals.quality import QualityAssessor
+from brimline.signals.recorder import SUFFIX, BusRecorder
+from brimline.signals.try_out import refuse_disturbed
+from brimline.specsheet.model import SpecSheet
+from brimline.specsheet.reader import require_guided
+from brimline.units import UnitSystem
+
+LOOK_EVERY_S = 0.02
+"""Of the check's time, and at most as much of the clock's: ten times as often as the fastest
+signal is asked for and answered."""
+
+
+@dataclass(frozen=True)
+class LiveOrder:
+    """What to check: a vehicle behind a connection, with a script, and perhaps another sheet.
+
+    :param record: keep the frames of the bus beside the record.
+    :param speed: times as fast as the clock, 1 to 100; only a simulated vehicle that is as fast
+        can be checked with more than 1.
+    """
+
+    connection: Connection
+    script: str
+    sheet: str | None
+    duty: str | None
+    record: bool
+    speed: float
+    out: Path
+
+
+@dataclass(frozen=True)
+class LiveOutcome:
+    """What came of it.
+
+    :param recording: of the bus, where it was asked for.
+    :param link: counts of the connection, and how often it was lost.
+    :param last_refusal: the latest negative answer as a sentence, else empty.
+    """
+
+    check: ReplayOutcome
+    recording: Path | None
+    link: Mapping[str, int]
+    last_refusal: str
+
+
+def origin_of(sheet: SpecSheet) -> Origin:
+    """Return the origin of a check on a live bus.
+
+    An invented sheet must not be used on a vehicle, so what its check says is worth nothing for
+    any vehicle's history: it is training, whatever hangs on the bus.
+    """
+    return Origin.TRAINING if sheet.invented else Origin.LIVE
+
+
+def run(
+    bay: Bay,
+    order: LiveOrder,
+    units: UnitSystem,
+    observe: Observer,
+    begun: Callable[[CheckRunner, Described], None],
+) -> LiveOutcome:
+    """Run a whole check, keep its record and write its summary.
+
+    :raises BrimlineError: sheet, script, connection, database or folder cannot be used.
+    """
+    script, sheet, duty = _prepare(bay, order)
+    require_writable(order.out)
+    with ExitStack() as stack:
+        database = stack.enter_context(bay.records(writer=True))
+        source, recorder = _connect(order, sheet, stack)
+        journal = Journal(database)
+        opened = bay.opening(sheet, duty, source, script, origin_of(sheet), script.technician)
+        if recorder is not None:
+            recorder.start = opened.opened_at.timestamp()
+        runner = CheckRunner(opened, journal, observe, past_warm_ups(database, opened))
+        clock = _clock(order.speed)
+        begun(runner, source)
+        wait = partial(time.sleep, LOOK_EVERY_S / order.speed)
+        readings = _Assessed(source)
+        driver = LiveDriver(runner, readings, script.steps, clock, wait, journal.save_due)
+        stuck = driver.play()
+        source.close()
+        journal.flush()
+        header = finish_record(database, runner.state, runner.watch.warm_up())
+        files = _write_out(bay, database, order, units, header.check_id)
+    trouble = recorder.trouble if recorder else ""
+    check = ReplayOutcome(header, runner.state, stuck, *files, bay.database_file, trouble)
+    counts = {**source.counts, "losses": source.losses}
+    recording = _beside(recorder.path, header.number) if recorder else None
+    return LiveOutcome(check, recording, counts, source.last_refusal)
+
+
+def _prepare(bay: Bay, order: LiveOrder) -> tuple[Script, SpecSheet, str]:
+    """Read what must be sound before anything is opened; return script, sheet and duty."""
+    script = bay.script(order.script)
+    if script is None:
+        raise ScriptError("A check without a window needs a script of taps.")
+    name = order.sheet or script.sheet
+    if name is None:
+        raise ScriptError("Say which spec sheet to use with --sheet.")
+    sheet = bay.sheets.find(name)
+    require_guided(sheet)
+    duty = order.duty or script.duty
+    if duty not in sheet.bands:
+        raise ScriptError(f"Spec sheet {sheet.id} has no duty “{duty}”.")
+    return script, sheet, duty
+
+
+def _connect(
+    order: LiveOrder, sheet: SpecSheet, stack: ExitStack
+) -> tuple[ReopeningSource, BusRecorder | None]:
+    """Open the bus and, where it is asked for, the recording; the stack closes both."""
+    opener = partial(open_connection, order.connection)
+    refuse_disturbed(order.connection)
+    bus = opener()
+    stack.callback(close_quietly, bus)
+    recorder = None
+    if order.record:
+        path = order.out / f"recording-{uuid.uuid4().hex[:12]}{SUFFIX}"
+        recorder = BusRecorder(path)
+        stack.callback(recorder.close)
+    source = ReopeningSource(
+        bus,
+        sheet.signals,
+        opener,
+        obd_physical=order.connection.addressing == "physical",
+        overhear=recorder.take if recorder else None,
+    )
+    stack.callback(source.close)
+    return source, recorder
+
+
+def _beside(recording: Path, number: int) -> Path:
+    """Give a recording the number of its record; where that fails it keeps its name."""
+    try:
+        return recording.replace(recording.with_name(f"record-{number}{SUFFIX}"))
+    except OSError:
+        return recording
+
+
+def _write_out(
+    bay: Bay, database: Database, order: LiveOrder, units: UnitSystem, check_id: str
+) -> tuple[Path, Path]:
+    """Write the summary and a copy of the record; return both files."""
+    record = Repository(database).load(check_id)
+    summary = order.out / f"work-summary-{record.header.number}.pdf"
+    bay.write_summary(record, summary, units)
+    return summary, bay.write_record(record, order.out)
+
+
+def _clock(speed: float) -> Callable[[], float]:
+    start = time.monotonic()
+    return lambda: (time.monotonic() - start) * speed
+
+
+class _Assessed:
+    """The readings with their quality."""
+
+    def __init__(self, source: ReopeningSource) -> None:
+        self._source = source
+        self._assessor = QualityAssessor()
+
+    def pump(self, now: float) -> list[Reading]:
+        """Return the readings up to ``now`` (s of the check)."""
+        return [self._assessor.assess(reading) for reading in self._source.pump(now)]

@@ -1,0 +1,102 @@
+"""A script on live readings: its taps come as their gates open, and it does not wait for ever."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import UTC, datetime
+
+from two_processes import SCRIPT
+
+from brimline.check_runner import CheckRunner
+from brimline.headless.live_driver import LONGEST_WAIT_S, LiveDriver
+from brimline.headless.script import Script, read_script
+from brimline.paths import resources
+from brimline.procedure import VERSION
+from brimline.procedure.events import CheckOpened, Event, Origin
+from brimline.reading import Reading, SignalName
+from brimline.specsheet.reader import read_sheet
+
+
+class Kept:
+    """A journal in memory."""
+
+    error = None
+
+    def __init__(self) -> None:
+        self.events: list[Event] = []
+
+    def begin(self, opened: CheckOpened, _wall: datetime) -> None:
+        self.events.append(opened)
+
+    def append(self, event: Event, _wall: datetime) -> None:
+        self.events.append(event)
+
+    def save_due(self) -> None:
+        pass
+
+
+class Sensor:
+    """Tells one temperature each second until it falls silent."""
+
+    def __init__(self, until: float) -> None:
+        self._until, self._next = until, 0.0
+
+    def pump(self, now: float) -> Iterable[Reading]:
+        while self._next <= min(now, self._until):
+            yield Reading(self._next, SignalName.FLUID_TEMPERATURE, 60.0)
+            self._next += 1.0
+
+
+def play(until: float) -> tuple[LiveDriver, CheckRunner, list[float], Script]:
+    script = read_script(SCRIPT)
+    opened = CheckOpened(
+        check_id="1",
+        opened_at=datetime(2026, 1, 5, 8, tzinfo=UTC),
+        origin=Origin.LIVE,
+        sheet=read_sheet(resources() / "sheets" / "k7-demo.toml"),
+        duty="normal",
+        measured=(SignalName.FLUID_TEMPERATURE,),
+        source="test",
+        technician=script.technician,
+        shop="",
+        program="0",
+        procedure=VERSION,
+    )
+    runner = CheckRunner(opened, Kept(), lambda *_: None)
+    looks: list[float] = []
+    now = [0.0]
+
+    def wait() -> None:
+        now[0] += 1.0
+
+    driver = LiveDriver(
+        runner, Sensor(until), script.steps, lambda: now[0], wait, lambda: looks.append(now[0])
+    )
+    return driver, runner, looks, script
+
+
+def test_a_script_that_cannot_go_on_ends_the_check_and_says_where() -> None:
+    driver, runner, looks, _ = play(until=1e9)
+    stuck = driver.play()
+    assert stuck is not None
+    assert stuck.reasons
+    assert runner.state.closed is not None
+    assert LONGEST_WAIT_S <= looks[-1] <= LONGEST_WAIT_S + 60
+    assert runner.state.aborted is not None
+    assert "the script ended while" in runner.state.closed.reasons[0]
+
+
+def test_taps_come_as_soon_as_their_gates_open() -> None:
+    driver, runner, _, script = play(until=1e9)
+    driver.play()
+    assert runner.state.vehicle is not None
+    assert runner.state.vehicle.vin == script.steps[0].fields()["vin"]
+    assert runner.state.sensor is not None
+    assert runner.state.sensor.t < 5
+
+
+def test_silence_is_found_by_time_alone() -> None:
+    driver, runner, _, _ = play(until=30.0)
+    driver.play()
+    assert runner.state.temperature.last is not None
+    assert runner.state.temperature.last.t == 30.0

@@ -1,0 +1,124 @@
+"""Settings: the connection is read, checked and written back without losing anything else."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from brimline.config import (
+    FILE_NAME,
+    Connection,
+    check_connection,
+    read_settings,
+    write_connection,
+)
+from brimline.errors import ConfigError
+
+_OPTIONS = st.dictionaries(
+    st.from_regex(r"[a-z_]{1,12}", fullmatch=True),
+    st.one_of(
+        st.text(max_size=20), st.booleans(), st.integers(-(2**31), 2**31), st.floats(-1e6, 1e6)
+    ),
+    max_size=4,
+)
+_CONNECTIONS = st.builds(
+    Connection,
+    interface=st.text(max_size=12),
+    channel=st.text(max_size=30),
+    bitrate=st.integers(0, 1_000_000),
+    identifiers=st.sampled_from([11, 29]),
+    addressing=st.sampled_from(["functional", "physical"]),
+    listen_only_first=st.booleans(),
+    options=_OPTIONS,
+)
+
+
+def test_without_a_file_nothing_is_chosen(tmp_path: Path) -> None:
+    connection = read_settings(tmp_path).connection
+    assert not connection.is_chosen
+    assert connection.words == "none"
+    assert connection.listen_only_first
+
+
+def test_what_people_write_is_read(tmp_path: Path) -> None:
+    (tmp_path / FILE_NAME).write_text(
+        '[connection]\ninterface = "slcan"\nchannel = "COM3"\nbitrate = 250000\n'
+        'identifiers = 29\naddressing = "physical"\n\n[connection.options]\nrtscts = true\n',
+        "utf-8",
+    )
+    connection = read_settings(tmp_path).connection
+    assert connection.words == "slcan COM3, 250 kbit/s"
+    assert connection.options == {"rtscts": True}
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("bitrate = 5000000", "connection.bitrate"),
+        ("identifiers = 12", "connection.identifiers"),
+        ('addressing = "all"', "connection.addressing"),
+        ("speed = 1", "connection.speed"),
+        ("options = { a = [1] }", "connection.options.a"),
+    ],
+)
+def test_faults_are_named_with_their_key(tmp_path: Path, line: str, words: str) -> None:
+    (tmp_path / FILE_NAME).write_text(f"[connection]\n{line}\n", "utf-8")
+    with pytest.raises(ConfigError, match=words):
+        read_settings(tmp_path)
+
+
+def test_faults_of_the_command_line_are_named() -> None:
+    with pytest.raises(ConfigError, match="bitrate"):
+        check_connection(bitrate=-5)
+
+
+def test_other_keys_and_comments_stay(tmp_path: Path) -> None:
+    path = tmp_path / FILE_NAME
+    path.write_text(
+        '# our shop\nshop_name = "Harrow Lane Driveline"  # as on the door\nunits = "us"\n\n'
+        '[connection]\ninterface = "serial"\n',
+        "utf-8",
+    )
+    write_connection(tmp_path, Connection(interface="slcan", channel="COM3"))
+    text = path.read_text("utf-8")
+    assert '# our shop\nshop_name = "Harrow Lane Driveline"  # as on the door\n' in text
+    settings = read_settings(tmp_path)
+    assert settings.units == "us"
+    assert settings.connection == Connection(interface="slcan", channel="COM3")
+    assert [each.name for each in tmp_path.iterdir()] == [FILE_NAME]
+
+
+def test_a_connection_in_two_places_of_the_file_is_replaced_in_both(tmp_path: Path) -> None:
+    (tmp_path / FILE_NAME).write_text(
+        '[connection]\ninterface = "a"\n[connection.options]\nb = 1\n', "utf-8"
+    )
+    write_connection(tmp_path, Connection(interface="slcan", options={"c": 2}))
+    assert read_settings(tmp_path).connection.options == {"c": 2}
+
+
+@given(connection=_CONNECTIONS)
+def test_what_is_written_is_read_back(
+    tmp_path_factory: pytest.TempPathFactory, connection: Connection
+) -> None:
+    folder = tmp_path_factory.mktemp("settings") / "new"
+    path = write_connection(folder, connection)
+    assert read_settings(folder).connection == connection
+    write_connection(folder, connection)
+    assert set(tomllib.loads(path.read_text("utf-8"))) == {"connection"}
+
+
+def test_a_file_that_is_not_toml_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / FILE_NAME).write_text("shop_name = ", "utf-8")
+    with pytest.raises(ConfigError, match="are not TOML"):
+        write_connection(tmp_path, Connection())
+    assert (tmp_path / FILE_NAME).read_text("utf-8") == "shop_name = "
+
+
+def test_a_folder_that_cannot_be_is_one_sentence(tmp_path: Path) -> None:
+    (tmp_path / "file").touch()
+    with pytest.raises(ConfigError, match="cannot be written"):
+        write_connection(tmp_path / "file" / "folder", Connection())
