@@ -6,17 +6,19 @@ Taps go the way that buttons go, time is made and not waited for, and every scre
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from brimline import desk, wording
-from brimline.bootstrap import Bay
+from brimline.bootstrap import DEMO_TECHNICIAN, Bay
 from brimline.demo import SimulatedBay
 from brimline.errors import BrimlineError
 from brimline.headless.technician import Act, DoTap, Technician
+from brimline.procedure import events as ev
 from brimline.procedure.state import Stage
-from brimline.ui.capture import Look, application, picture
+from brimline.ui.capture import Look, application, picture, picture_bus
 from brimline.ui.main_window import MainWindow, open_window
+from brimline.ui.sample_bus import sample_bus
 from brimline.ui.services import DemoOrder
 from brimline.units import UnitSystem, duration
 
@@ -61,12 +63,14 @@ def play(
     """
     _make(out)
     clock = MadeTime()
-    services = desk.services(bay, units, out, lambda _speed: clock)
+    real = desk.services(bay, units, out, lambda _speed: clock)
+    services = replace(real, bus=sample_bus())
     window = open_window(application(offscreen=True), services, looks[0].palette)
     window.show()
     done = AutoDemo()
     try:
         _snap(window, "00-home", out, looks, done)
+        done.pictures += picture_bus(window, looks, out)
         window.begin_demo(order)
         check_id = _work(window, clock, out, looks, done, tell)
         record = bay.load(check_id)
@@ -77,6 +81,7 @@ def play(
         done.copy = bay.write_record(record, out)
         window.leave.click()
         _snap(window, "13-finished-checks", out, looks, done)
+        _key(window, clock, out, looks, done)
     finally:
         window.end_check()
         window.close()
@@ -126,6 +131,26 @@ def _work(
         raise BrimlineError(f"The demonstration did not end within {duration(MOST_S)}.")
     _snap(window, "12-over", out, looks, done)
     return model.state.opened.check_id
+
+
+def _key(
+    window: MainWindow, clock: MadeTime, out: Path, looks: Sequence[Look], done: AutoDemo
+) -> None:
+    """Picture a check by keyed readings, with a question about one of them; then stop it."""
+    window.home.vehicle.technician.setText(DEMO_TECHNICIAN)
+    window.home.vehicle.keyed.setChecked(True)
+    window.home.vehicle.go.click()
+    model, check = window.model, window.check
+    if model is None or check is None:
+        raise BrimlineError(window.said.text() or "The keyed check did not begin.")
+    for celsius, wait in ((58.0, 10.0), (95.0, 1.0)):
+        check.by_hand.temperature.setText(f"{celsius:g} °C")
+        check.by_hand.take()
+        clock.now += wait
+        model.step()
+    _snap(window, "14-keyed", out, looks, done)
+    model.tap(ev.CheckAborted, reason="Only its picture was wanted.")
+    model.close(recheck_after_drive=False)
 
 
 def _snap_worth(

@@ -16,13 +16,13 @@ from brimline import __version__, paths
 from brimline.check_runner import CheckRunner, Observer
 from brimline.config import Settings
 from brimline.demo import SimulatedBay, simulated_bay
-from brimline.errors import ReportError, ScriptError
+from brimline.errors import CannotGuideError, ReportError, ScriptError
 from brimline.headless.driver import Driver, Stuck
 from brimline.headless.pace import pace_at
 from brimline.headless.script import Script, read_script
 from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import VERSION
-from brimline.procedure.events import CheckOpened, Origin, Verdict
+from brimline.procedure.events import CheckOpened, Origin, TapEvent, Verdict
 from brimline.procedure.state import CheckState
 from brimline.reading import Reading, SignalName
 from brimline.records import warm_ups
@@ -32,13 +32,14 @@ from brimline.records.journal import Journal
 from brimline.records.model import Header, Outcome, Record
 from brimline.records.repository import Repository
 from brimline.records.search import SERVICES, finished, history
-from brimline.session import CheckSession
+from brimline.session import CheckSession, Readings
 from brimline.signals.library import find_recording, open_source
+from brimline.signals.manual import KeyedSource
 from brimline.signals.quality import QualityAssessor
 from brimline.signals.source import ReadingSource
 from brimline.simulator.vehicle import make_vehicle
 from brimline.specsheet.library import SheetLibrary
-from brimline.specsheet.model import NORMAL_DUTY, SpecSheet
+from brimline.specsheet.model import NORMAL_DUTY, SheetStatus, SpecSheet
 from brimline.specsheet.reader import require_guided
 from brimline.units import UnitSystem
 
@@ -198,23 +199,60 @@ class Bay:
         with ExitStack() as stack:
             database = stack.enter_context(self.records(writer=True))
             bay = stack.enter_context(simulated_bay(vehicle))
-            journal = Journal(database)
             opened = self.opening(
                 vehicle.sheet, NORMAL_DUTY, bay, None, Origin.TRAINING, DEMO_TECHNICIAN
             )
-
-            session: CheckSession
-
-            def finish(state: CheckState) -> None:
-                journal.flush()
-                finish_record(database, state, session.warm_up)
-
-            session = CheckSession(
-                opened, journal, bay, clock, tapped=bay.tapped, finished=finish,
-                past=past_warm_ups(database, opened),
-            )  # fmt: skip
+            session = self.session(opened, database, bay, clock, bay.tapped)
             return session, bay, stack.pop_all()
         raise AssertionError("the stack swallows nothing")
+
+    def begin_keyed(
+        self, technician: str, sheet_id: str, duty: str, clock: Callable[[], float]
+    ) -> tuple[CheckSession, ExitStack]:
+        """Begin a check by keyed readings; closing the stack gives back the database.
+
+        :raises BrimlineError: no such sheet or duty, or another check is running.
+        """
+        sheet = self.guided(sheet_id, duty)
+        with ExitStack() as stack:
+            database = stack.enter_context(self.records(writer=True))
+            source = KeyedSource()
+            # What an invented sheet says is worth nothing for any vehicle's history.
+            origin = Origin.TRAINING if sheet.invented else Origin.KEYED
+            opened = self.opening(sheet, duty, source, None, origin, technician)
+            return self.session(opened, database, source, clock), stack.pop_all()
+        raise AssertionError("the stack swallows nothing")
+
+    def guided(self, sheet_id: str, duty: str) -> SpecSheet:
+        """Return a sheet that this program guides.
+
+        :raises BrimlineError: no such sheet, one for another method, or without such a duty.
+        """
+        sheet = self.sheets.find(sheet_id)
+        require_guided(sheet)
+        if sheet.source.status is not SheetStatus.APPROVED:
+            raise CannotGuideError(f"Spec sheet {sheet.id} is a draft: have it approved first.")
+        if duty not in sheet.bands:
+            raise ScriptError(f"Spec sheet {sheet.id} has no duty “{duty}”.")
+        return sheet
+
+    def session(
+        self, opened: CheckOpened, database: Database, readings: Readings,
+        clock: Callable[[], float], tapped: Callable[[TapEvent], None] = lambda _tap: None,
+    ) -> CheckSession:  # fmt: skip
+        """Return a check in a window, whose record is sealed at its end."""
+        journal = Journal(database)
+        session: CheckSession
+
+        def finish(state: CheckState) -> None:
+            journal.flush()
+            finish_record(database, state, session.warm_up)
+
+        session = CheckSession(
+            opened, journal, readings, clock, tapped=tapped, finished=finish,
+            past=past_warm_ups(database, opened),
+        )  # fmt: skip
+        return session
 
     def finished(self, limit: int = 200) -> tuple[Header, ...]:
         """Return the checks finished last, of whatever origin."""

@@ -200,7 +200,7 @@ def _window(bay: Bay, _chosen: argparse.Namespace) -> int:
 
     _require_display()
     units = bay.settings.unit_system
-    return capture.show(desk.services(bay, units, bay.summaries), None)
+    return capture.show(desk.window_services(bay, units), None)
 
 
 def _demo(bay: Bay, chosen: argparse.Namespace) -> int:
@@ -214,7 +214,7 @@ def _demo(bay: Bay, chosen: argparse.Namespace) -> int:
     if chosen.auto:
         return _auto(bay, chosen, capture.EVERY_LOOK[:1])
     _require_display()
-    services = desk.services(bay, _units(bay, chosen), bay.summaries)
+    services = desk.window_services(bay, _units(bay, chosen))
     return capture.show(services, order)
 
 

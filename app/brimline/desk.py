@@ -9,33 +9,68 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from brimline import paths, wording
+from brimline import desk_bus, paths, wording
 from brimline.bootstrap import Bay
-from brimline.errors import ReportError
+from brimline.errors import BusError, ReportError
+from brimline.reading import Way
 from brimline.records.model import Header
 from brimline.simulator.families import FAMILIES
 from brimline.simulator.faults import FAULTS
-from brimline.ui.services import DemoOrder, FinishedRow, RunningDemo, Services
+from brimline.specsheet.model import SpecSheet
+from brimline.ui.services import (
+    BusServices,
+    CheckOrder,
+    DemoOrder,
+    Duty,
+    FinishedRow,
+    RunningCheck,
+    Services,
+    SheetChoice,
+    SheetList,
+)
 from brimline.units import UnitSystem
 
 Clock = Callable[[], float]
 
 
+def window_services(bay: Bay, units: UnitSystem) -> Services:
+    """Return what the window at the bay needs: everything that this computer can reach."""
+    return services(
+        bay, units, bay.summaries, bus=desk_bus.bus_services(bay, units),
+        begin_live=lambda order, clock: desk_bus.begin_live(bay, order, clock),
+    )  # fmt: skip
+
+
 def services(
-    bay: Bay, units: UnitSystem, summaries: Path, clock: Callable[[float], Clock] | None = None
+    bay: Bay,
+    units: UnitSystem,
+    summaries: Path,
+    clock: Callable[[float], Clock] | None = None,
+    bus: BusServices | None = None,
+    begin_live: Callable[[CheckOrder, Clock], RunningCheck] | None = None,
 ) -> Services:
     """Return what the window needs.
 
     :param summaries: the folder that work summaries are written into.
     :param clock: makes the clock of a check from its speed; real time where left out.
+    :param bus: the way to a vehicle's bus; without one, checks on vehicles are keyed.
+    :param begin_live: begins a check on that bus.
     """
     make_clock = clock if clock is not None else real_clock
 
-    def begin_demo(order: DemoOrder) -> RunningDemo:
+    def begin_demo(order: DemoOrder) -> RunningCheck:
         session, controls, stack = bay.begin_demo(
             order.family, order.fault or None, make_clock(order.speed)
         )
-        return RunningDemo(session, controls, stack.close)
+        return RunningCheck(session, stack.close, controls)
+
+    def begin_check(order: CheckOrder) -> RunningCheck:
+        if order.way is not Way.KEYED:
+            if begin_live is None:
+                raise BusError("This program cannot reach a vehicle's bus; key the temperatures.")
+            return begin_live(order, make_clock(1.0))
+        session, stack = bay.begin_keyed(order.technician, order.sheet, order.duty, make_clock(1.0))
+        return RunningCheck(session, stack.close)
 
     def write_summary(number: int) -> Path:
         try:
@@ -57,6 +92,30 @@ def services(
         begin_demo=begin_demo,
         finished=lambda: [_row(header) for header in bay.finished()],
         write_summary=write_summary,
+        sheets=lambda: _sheets(bay),
+        begin_check=begin_check,
+        bus=bus,
+    )
+
+
+def _sheets(bay: Bay) -> SheetList:
+    sheets, faults = bay.sheets.guided()
+    families = [sheet.transmission.family for sheet in sheets]
+    return SheetList(
+        tuple(_choice(sheet, families.count(sheet.transmission.family) > 1) for sheet in sheets),
+        tuple(fault.sentence for fault in faults),
+    )
+
+
+def _choice(sheet: SpecSheet, by_id: bool) -> SheetChoice:
+    """Return a sheet as it stands in a list; several of one family are told apart by their id."""
+    known = sheet.id if by_id else sheet.transmission.family
+    return SheetChoice(
+        id=sheet.id,
+        words=f"{known}, rev. {sheet.source.revision}",
+        duties=tuple(Duty(name, name.replace("_", " ").capitalize()) for name in sheet.bands),
+        training_only=sheet.invented,
+        tells_temperature=sheet.signals.fluid_temperature is not None,
     )
 
 

@@ -99,7 +99,8 @@ def run(
     require_writable(order.out)
     with ExitStack() as stack:
         database = stack.enter_context(bay.records(writer=True))
-        source, recorder = _connect(order, sheet, stack)
+        path = order.out / f"recording-{uuid.uuid4().hex[:12]}{SUFFIX}" if order.record else None
+        source, recorder = connect(order.connection, sheet, stack, path)
         journal = Journal(database)
         opened = bay.opening(sheet, duty, source, script, origin_of(sheet), script.technician)
         if recorder is not None:
@@ -108,7 +109,7 @@ def run(
         clock = _clock(order.speed)
         begun(runner, source)
         wait = partial(time.sleep, LOOK_EVERY_S / order.speed)
-        readings = _Assessed(source)
+        readings = Assessed(source)
         driver = LiveDriver(runner, readings, script.steps, clock, wait, journal.save_due)
         stuck = driver.play()
         source.close()
@@ -138,24 +139,26 @@ def _prepare(bay: Bay, order: LiveOrder) -> tuple[Script, SpecSheet, str]:
     return script, sheet, duty
 
 
-def _connect(
-    order: LiveOrder, sheet: SpecSheet, stack: ExitStack
+def connect(
+    connection: Connection, sheet: SpecSheet, stack: ExitStack, recording: Path | None
 ) -> tuple[ReopeningSource, BusRecorder | None]:
-    """Open the bus and, where it is asked for, the recording; the stack closes both."""
-    opener = partial(open_connection, order.connection)
-    refuse_disturbed(order.connection)
+    """Open the bus and, where a file is given, the recording; the stack closes both.
+
+    :raises BusError: the adapter cannot be opened, or the bus is disturbed at this bit rate.
+    """
+    opener = partial(open_connection, connection)
+    refuse_disturbed(connection)
     bus = opener()
     stack.callback(close_quietly, bus)
     recorder = None
-    if order.record:
-        path = order.out / f"recording-{uuid.uuid4().hex[:12]}{SUFFIX}"
-        recorder = BusRecorder(path)
+    if recording is not None:
+        recorder = BusRecorder(recording)
         stack.callback(recorder.close)
     source = ReopeningSource(
         bus,
         sheet.signals,
         opener,
-        obd_physical=order.connection.addressing == "physical",
+        obd_physical=connection.addressing == "physical",
         overhear=recorder.take if recorder else None,
     )
     stack.callback(source.close)
@@ -185,12 +188,17 @@ def _clock(speed: float) -> Callable[[], float]:
     return lambda: (time.monotonic() - start) * speed
 
 
-class _Assessed:
+class Assessed:
     """The readings with their quality."""
 
     def __init__(self, source: ReopeningSource) -> None:
         self._source = source
         self._assessor = QualityAssessor()
+
+    @property
+    def lost(self) -> str:
+        """One sentence while the bus is away, else empty."""
+        return self._source.lost
 
     def pump(self, now: float) -> list[Reading]:
         """Return the readings up to ``now`` (s of the check)."""

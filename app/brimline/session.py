@@ -11,17 +11,21 @@ from dataclasses import dataclass
 from typing import Any, Protocol
 
 from brimline.check_runner import CheckRunner, JournalPort
-from brimline.errors import BrimlineError
+from brimline.errors import BrimlineError, UnitError
+from brimline.estimate.keyed import KeyedDoubt, keyed_doubt
 from brimline.estimate.warm_up import BandOutlook, Course
 from brimline.physics.warm_up_prior import PastWarmUp
+from brimline.procedure import facts, reducer
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import CheckOpened, TapEvent
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import closing_event
-from brimline.reading import Reading, SignalName
-from brimline.trace import Array, Trace
+from brimline.reading import Reading, SignalName, Way
+from brimline.signals.manual import keyed_engine_speed, keyed_temperature
+from brimline.trace import GAP_S, Array, Trace
+from brimline.units import UnitSystem
 
 FORESEE_EVERY_S = 1.0
 """How often, in s of the check, the forecast is made anew; it changes slowly."""
@@ -104,8 +108,12 @@ class CheckSession:
 
     @property
     def state(self) -> CheckState:
-        """The check as it stands."""
-        return self._runner.state
+        """The check as it stands now.
+
+        Without a bus minutes pass between two events, and clocks on the screen go on meanwhile.
+        """
+        state = self._runner.state
+        return state if state.closed is not None else reducer.advance(state, self.now)[0]
 
     def step(self) -> tuple[Effect, ...]:
         """Take in what is new; returns every effect since the last step."""
@@ -128,6 +136,37 @@ class CheckSession:
     def would_refuse(self, kind: Callable[..., TapEvent], **fields: Any) -> tuple[Reason, ...]:
         """Return why a tap would be refused now, without tapping."""
         return _refusal(self._runner.would_cause(kind(t=self.now, **fields)))
+
+    def key_temperature(
+        self, text: str, units: UnitSystem, *, keep: bool = False
+    ) -> KeyedDoubt | None:
+        """Take a fluid temperature that a person has read, now.
+
+        :param text: as typed; a bare number is in the unit shown.
+        :param keep: the person was asked and keeps it.
+        :return: what is to be asked first; then nothing was taken.
+        :raises UnitError: no temperature that fluid can have, or the vehicle tells it.
+        """
+        reading = keyed_temperature(text, self.now, units)
+        self._runner.advance(reading.t)
+        doubt = None if keep or reading.number is None else keyed_doubt(self.state, reading.number)
+        if doubt is None:
+            self._key(reading)
+        return doubt
+
+    def key_engine_speed(self, text: str) -> None:
+        """Take an engine speed that a person has read, now; a bare number is in rpm.
+
+        :raises UnitError: no engine speed, or the vehicle tells it, in one sentence.
+        """
+        self._key(keyed_engine_speed(text, self.now))
+
+    def _key(self, reading: Reading) -> None:
+        if facts.is_measured(self.state, reading.signal):
+            raise UnitError("The vehicle tells this itself, so that nothing keyed replaces it.")
+        self._runner.offer(reading)
+        self._runner.advance(reading.t)
+        self._chart(reading)
 
     def close(self, *, recheck_after_drive: bool = False) -> tuple[Reason, ...]:
         """Ask for the verdict; returns why it cannot be given yet, empty where it was."""
@@ -188,8 +227,10 @@ class CheckSession:
 
     def _chart(self, reading: Reading) -> None:
         trace, number = self._traces.get(reading.signal), reading.number
-        if trace is not None and number is not None:
-            trace.append(reading.t, number)
+        keyed = reading.way is Way.KEYED
+        counts = keyed != facts.is_measured(self.state, reading.signal)
+        if trace is not None and number is not None and counts:
+            trace.append(reading.t, number, facts.KEYED_STALE_S if keyed else GAP_S)
 
 
 def _refusal(effects: Iterable[Effect]) -> tuple[Reason, ...]:

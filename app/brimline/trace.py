@@ -28,9 +28,9 @@ class Trace:
     def __len__(self) -> int:
         return self._length
 
-    def append(self, t: float, value: float) -> None:
-        """Add a value; ``t`` never decreases."""
-        if self._length and t - self._t[self._length - 1] > GAP_S:
+    def append(self, t: float, value: float, joined_within: float = GAP_S) -> None:
+        """Add a value; ``t`` never decreases. After a longer pause (s) it is not joined on."""
+        if self._length and t - self._t[self._length - 1] > joined_within:
             self._put(t, float("nan"))
         self._put(t, value)
 

@@ -41,22 +41,24 @@ _TEMPERATURES = {
 
 
 class Layout(StrEnum):
-    """How a temperature may be written in a reply: the published forms that are tried."""
+    """How a temperature may be written in a reply: the forms that are tried."""
 
     WHOLE = "A - 40"  # SAE J1979, PID 05
     TENTHS = "(256 A + B) / 10 - 40"  # SAE J1979, PID 3C (from memory)
+    PLAIN = "(256 A + B) / 10"  # common practice, no source
     FINE = "(256 A + B) / 32 - 273"  # SAE J1939-71, SPN 177, here with the higher byte first
 
 
 _LAYOUTS: Mapping[Layout, tuple[int, float, float]] = {
     Layout.WHOLE: (1, 1.0, -40.0),
     Layout.TENTHS: (2, 0.1, -40.0),
+    Layout.PLAIN: (2, 0.1, 0.0),
     Layout.FINE: (2, 1 / 32, -273.0),
 }
 """Length in bytes, scale and offset."""
 
 _LONGEST_RECORD = 32
-"""Bytes of a reply that are looked at; each gives three candidates."""
+"""Bytes of a reply that are looked at; each gives four candidates."""
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,18 @@ from brimline.units import Dimension, UnitSystem, parse
 _SOURCE = "keyed"
 
 
+class KeyedSource:
+    """Where nothing is connected: the vehicle tells nothing, a person keys and attests all."""
+
+    description = "keyed by the technician from an instrument"
+    declared: frozenset[SignalName] = frozenset()
+    lost = ""
+
+    def pump(self, _now: float) -> tuple[Reading, ...]:
+        """Return nothing: what is keyed reaches the check by another way."""
+        return ()
+
+
 def keyed_temperature(text: str, t: float, unit_system: UnitSystem) -> Reading:
     """Make a reading of the fluid temperature out of what was typed.
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from brimline.errors import Fault, SheetError
-from brimline.specsheet.model import SpecSheet
-from brimline.specsheet.reader import read_sheet
+from brimline.errors import CannotGuideError, Fault, SheetError
+from brimline.specsheet.model import SheetStatus, SpecSheet
+from brimline.specsheet.reader import read_sheet, require_guided
 
 
 class SheetLibrary:
@@ -40,3 +40,19 @@ class SheetLibrary:
             reason = f"is “{sheet.id}”, but the file is called {path.name}"
             raise SheetError((Fault(str(path), "id", reason),))
         return sheet
+
+    def guided(self) -> tuple[tuple[SpecSheet, ...], tuple[SheetError, ...]]:
+        """Return the approved sheets that Brimline guides, and why others cannot be read."""
+        found: list[SpecSheet] = []
+        faults: list[SheetError] = []
+        for name in self.files():
+            try:
+                sheet = self.find(name)
+                require_guided(sheet)
+            except SheetError as error:
+                faults.append(error)
+            except CannotGuideError:
+                continue
+            else:
+                found += [sheet] if sheet.source.status is SheetStatus.APPROVED else []
+        return tuple(found), tuple(faults)

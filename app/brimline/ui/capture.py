@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -70,6 +71,33 @@ def picture(window: MainWindow, look: Look, path: Path) -> None:
     settle()
     if not window.grab().save(str(path)):
         raise ReportError(f"The picture {path} cannot be written.")
+
+
+def picture_bus(window: MainWindow, looks: Sequence[Look], out: Path) -> list[Path]:
+    """Picture the screens of the vehicle's bus, which no check may be under way for.
+
+    :raises ReportError: a picture cannot be written.
+    """
+    done: list[Path] = []
+
+    def snap(name: str) -> None:
+        for look in looks:
+            done.append(out / f"{name}_{look.name}.png")
+            picture(window, look, done[-1])
+
+    window.show_connection()
+    if window.connection is None:
+        return done
+    snap("00-connection")
+    window.connection.try_it()
+    snap("00-connection-tried")
+    window.connection.find_button.click()
+    snap("00-discovery")
+    if window.discovery is not None:
+        window.discovery.leave.click()
+    if window.connection is not None:
+        window.connection.leave.click()
+    return done
 
 
 def settle() -> None:

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
@@ -79,6 +80,22 @@ def form(*rows: tuple[str, QWidget]) -> QWidget:
         field.setAccessibleName(text)
         layout.addRow(named, field)
     return holder
+
+
+def scrolled(*children: QWidget) -> QScrollArea:
+    """Return a column of widgets that scrolls where there is too little room."""
+    holder = QWidget()
+    column = QVBoxLayout(holder)
+    column.setContentsMargins(0, 0, Space.SMALL, 0)
+    column.setSpacing(Space.SMALL)
+    for child in children:
+        column.addWidget(child)
+    column.addStretch(1)
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setWidget(holder)
+    return area
 
 
 class QuantityField(QLineEdit):

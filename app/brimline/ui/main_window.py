@@ -17,14 +17,21 @@ from PySide6.QtWidgets import (
 
 from brimline import wording
 from brimline.errors import BrimlineError
-from brimline.procedure.events import Origin
 from brimline.session import Snapshot
 from brimline.ui import theme
 from brimline.ui.forms import button, label
 from brimline.ui.model import CheckModel
 from brimline.ui.screens.check.screen import CheckScreen
-from brimline.ui.screens.home import HomeScreen
-from brimline.ui.services import DemoOrder, RunningDemo, Services
+from brimline.ui.screens.connection import ConnectionScreen
+from brimline.ui.screens.discovery import DiscoveryScreen
+from brimline.ui.screens.home import HomeActs, HomeScreen
+from brimline.ui.services import (
+    CheckOrder,
+    ConnectionChoice,
+    DemoOrder,
+    RunningCheck,
+    Services,
+)
 from brimline.ui.tokens import DARK, LIGHT, Palette, Space
 
 
@@ -39,7 +46,9 @@ class MainWindow(QMainWindow):
         self._services = services
         self._palette = palette
         self._paint = paint
-        self._demo: RunningDemo | None = None
+        self._running: RunningCheck | None = None
+        self.connection: ConnectionScreen | None = None
+        self.discovery: DiscoveryScreen | None = None
         self.model: CheckModel | None = None
         self.check: CheckScreen | None = None
         self.setWindowTitle("Brimline")
@@ -50,7 +59,8 @@ class MainWindow(QMainWindow):
         self.mark.setWordWrap(False)
         self.leave = button("Finished checks", self._ask_leave)
         self.look = button("", self._switch_look)
-        self.home = HomeScreen(services, self.begin_demo)
+        acts = HomeActs(self.begin_check, self.begin_demo, self.show_connection)
+        self.home = HomeScreen(services, acts)
         self.stack = QStackedWidget()
         self.stack.addWidget(self.home)
         self.said = label("", "bad")
@@ -82,22 +92,61 @@ class MainWindow(QMainWindow):
 
     def begin_demo(self, order: DemoOrder) -> None:
         """Begin a demonstration and show it."""
+        self._begin(lambda: self._services.begin_demo(order))
+
+    def begin_check(self, order: CheckOrder) -> None:
+        """Begin a check on a vehicle and show it."""
+        self._begin(lambda: self._services.begin_check(order))
+
+    def _begin(self, begin: Callable[[], RunningCheck]) -> None:
         try:
-            self._demo = self._services.begin_demo(order)
+            self._running = begin()
         except BrimlineError as error:
             self._say(error.sentence)
             return
         self._say("")
-        self.model = CheckModel(self._demo.session, self._services.units, self)
+        self.model = CheckModel(self._running.session, self._services.units, self)
         self.check = CheckScreen(
-            self.model, self._palette, self._demo.controls, self._after_closing
+            self.model, self._palette, self._running.controls, self._after_closing
         )
         self.model.changed.connect(self._show_subject)
-        self.model.closed.connect(lambda _state: self.home.finished.refresh())
+        self.model.closed.connect(lambda _state: self.home.refresh())
         self.stack.addWidget(self.check)
         self.stack.setCurrentWidget(self.check)
         self.leave.setVisible(True)
         self.model.start()
+
+    def show_connection(self) -> None:
+        """Show how the bay is connected; never during a check."""
+        bus = self._services.bus
+        if bus is None or self.model is not None:
+            return
+        self._say("")
+        self._leave_bus()
+        self.connection = ConnectionScreen(bus, self._show_home, self.show_discovery)
+        self.stack.addWidget(self.connection)
+        self.stack.setCurrentWidget(self.connection)
+
+    def show_discovery(self, connection: ConnectionChoice) -> None:
+        """Show what on the bus may be the fluid temperature; never during a check."""
+        bus = self._services.bus
+        if bus is None or self.model is not None:
+            return
+        self._leave_bus()
+        self.discovery = DiscoveryScreen(
+            bus, connection, self._services.units, self.show_connection
+        )
+        self.stack.addWidget(self.discovery)
+        self.stack.setCurrentWidget(self.discovery)
+
+    def _leave_bus(self) -> None:
+        """End what the screens of the bus have under way: a check wants the adapter to itself."""
+        for screen in (self.connection, self.discovery):
+            if screen is not None:
+                screen.stop()
+                self.stack.removeWidget(screen)
+                screen.deleteLater()
+        self.connection = self.discovery = None
 
     def _after_closing(self) -> QWidget:
         """What is shown under the verdict: the printed summary is two clicks away."""
@@ -110,10 +159,10 @@ class MainWindow(QMainWindow):
         if state.vehicle is not None:
             parts += [state.vehicle.vin, *([state.vehicle.plate] if state.vehicle.plate else [])]
         self.subject.setText("  ·  ".join(parts))
-        origin = state.opened.origin
-        words = wording.ORIGINS[origin]
-        self.mark.setText(words[:1].upper() + words[1:])
-        self.mark.setVisible(origin not in (Origin.LIVE, Origin.KEYED))
+        words = wording.ORIGINS[state.opened.origin]
+        kept = self._running is not None and self._running.records_bus
+        self.mark.setText(words[:1].upper() + words[1:] + ("  ·  recording" if kept else ""))
+        self.mark.setVisible(True)
 
     def _ask_leave(self) -> None:
         """A running check is left only once it is stopped or closed."""
@@ -135,7 +184,8 @@ class MainWindow(QMainWindow):
 
     def _show_home(self) -> None:
         self.end_check()
-        self.home.finished.refresh()
+        self._leave_bus()
+        self.home.refresh()
         self.stack.setCurrentWidget(self.home)
         self.subject.setText(self._services.shop)
         self.mark.setVisible(False)
@@ -144,9 +194,9 @@ class MainWindow(QMainWindow):
 
     def end_check(self) -> None:
         """Give back what a check holds; the database and the bus above all."""
-        demo, self._demo = self._demo, None
-        if demo is not None:
-            demo.end()
+        running, self._running = self._running, None
+        if running is not None:
+            running.end()
         if self.model is not None:
             self.model.stop()
             self.model.deleteLater()
@@ -180,6 +230,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self.end_check()
+        self._leave_bus()
         super().closeEvent(event)
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from brimline.estimate.keyed import KeyedDoubt
 from brimline.procedure.events import TapEvent
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import CheckState
@@ -64,6 +65,23 @@ class CheckModel(QObject):
     def tap(self, kind: Callable[..., TapEvent], **fields: Any) -> bool:
         """Tap now; return whether it was taken."""
         return self._after(self.session.tap(kind, **fields))
+
+    def key_temperature(self, text: str, *, keep: bool = False) -> KeyedDoubt | None:
+        """Take a keyed temperature; return what is to be asked first, ``None`` once it is taken.
+
+        :raises UnitError: no temperature that fluid can have.
+        """
+        doubt = self.session.key_temperature(text, self.units, keep=keep)
+        self.step()
+        return doubt
+
+    def key_engine_speed(self, text: str) -> None:
+        """Take a keyed engine speed.
+
+        :raises UnitError: no engine speed.
+        """
+        self.session.key_engine_speed(text)
+        self.step()
 
     def close(self, *, recheck_after_drive: bool) -> bool:
         """Ask for the verdict; return whether it was given."""

@@ -130,6 +130,13 @@ def _fields(p: Palette) -> str:
         width: 18px; height: 18px; border: 2px solid {p.soft}; border-radius: {Space.TIGHT}px;
         background: {p.surface};
     }}
+    QRadioButton {{ min-height: {TOUCH - 12}px; spacing: {Space.SMALL}px; }}
+    QRadioButton::indicator {{
+        width: 16px; height: 16px; border: 2px solid {p.soft}; border-radius: 10px;
+        background: {p.surface};
+    }}
+    QRadioButton::indicator:checked {{ border: 6px solid {p.accent}; width: 8px; height: 8px; }}
+    QCheckBox:focus, QRadioButton:focus {{ color: {p.accent}; }}
     QCheckBox::indicator:checked {{ background: {p.accent}; border-color: {p.ink}; }}
     QHeaderView::section {{
         background: {p.raised}; color: {p.ink}; border: none; padding: {Space.SMALL}px;

@@ -48,7 +48,7 @@ class FinishedTable(QFrame):
         header.setStretchLastSection(True)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self.empty = label(
-            "No check has been finished yet. Begin the demonstration on the left to see one.",
+            "No check has been finished yet. Begin the demonstration below to see one.",
             "soft",
         )
         self.said = label("", "soft")

@@ -14,6 +14,7 @@ from brimline.ui.widgets.figures import bold_metrics, say, sized
 
 _LONGEST = (
     (f"{IF_STARTED}\nband in about", "1 h 45 min", "(1 h 45 min–\n1 h 45 min)"),
+    (f"{IF_STARTED}\nband in about", "1 h 45 min", "(10 s or more)"),
     ("Band may end\nwithin", "88 s", ""),
     ("Band:", TOO_EARLY, ""),
 )

@@ -6,7 +6,14 @@ from enum import StrEnum
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPalette, QPen
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from brimline.procedure import gates
 from brimline.procedure.state import CheckState, End, Stage
@@ -15,8 +22,8 @@ from brimline.ui.tokens import FAMILY, Space, Type
 from brimline.ui.widgets.marks import Shape, draw
 from brimline.wording import STAGES
 
-WIDTH = 240
-"""Width of the column in px."""
+WIDTH, BAR_PX = 226, 14
+"""Width of the column, and of what scrolls it where the window is low, in px."""
 
 ORDER = tuple(stage for stage in Stage if stage is not Stage.OVER)
 
@@ -53,9 +60,33 @@ class Stepper(QWidget):
         for stage, row in self._rows.items():
             row.set_standing(standing(snapshot.state, stage))
 
+    def row(self, stage: Stage) -> QWidget | None:
+        """Return the row of a stage, ``None`` where it has none."""
+        return self._rows.get(stage)
+
     def shown(self, stage: Stage) -> Standing:
         """Return how a stage is shown now."""
         return self._rows[stage].standing
+
+
+class StepperArea(QScrollArea):
+    """The stages, scrolled to where the check stands when alarms leave too little room."""
+
+    def __init__(self, stepper: Stepper) -> None:
+        super().__init__()
+        self._stepper = stepper
+        self.setFixedWidth(WIDTH + BAR_PX)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setWidget(stepper)
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Show a running check."""
+        self._stepper.show_snapshot(snapshot)
+        current = self._stepper.row(snapshot.state.stage)
+        if current is not None:
+            self.ensureWidgetVisible(current, 0, 0)
 
 
 def standing(state: CheckState, stage: Stage) -> Standing:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit
+from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit, QWidget
 
 from brimline import wording
 from brimline.errors import BrimlineError, UnitError
@@ -285,25 +285,28 @@ class GroundPage(Page):
         self.add(*self.compared)
         self._compared: object = self  # nothing shown yet
         self.add_items(gates.START_ITEMS)
-        measured = self.model.state.measured
+        self._by_tap: list[tuple[SignalName, QWidget]] = []
         self._rows: dict[str, QLabel] = {}
         for name in ("engine", "ranges", "idle"):
             self._rows[name] = label("", "heading")
         self.add(self._rows["engine"])
-        if SignalName.ENGINE_SPEED not in measured:
-            self.add(button("Engine started", lambda: self.model.tap(ev.EngineStarted)))
+        engine, selector = SignalName.ENGINE_SPEED, SignalName.RANGE
+        self._add_by_tap(engine, button("Engine started", lambda: self.model.tap(ev.EngineStarted)))
         self.add(self._rows["ranges"])
-        if SignalName.RANGE not in measured:
-            for name in (*(r.name for r in self.model.state.sheet.ranges), facts.PARK):
-                self.add(button(f"Selector now in {name}", self._selector(name)))
+        for name in (*(r.name for r in self.model.state.sheet.ranges), facts.PARK):
+            self._add_by_tap(selector, button(f"Selector now in {name}", self._selector(name)))
         self.add(self._rows["idle"])
-        if SignalName.ENGINE_SPEED not in measured:
-            self.idle = QuantityField(Dimension.ROTATION, self.model.units, "650")
-            self.add(form(("Idle speed", self.idle)))
-            self.add(button("Note the idle speed", lambda: self.attempt(self._note_idle)))
+        self.idle = QuantityField(Dimension.ROTATION, self.model.units, "650")
+        note = button("Note the idle speed", lambda: self.attempt(self._note_idle))
+        self._add_by_tap(engine, form(("Idle speed", self.idle)), note)
         self.add_items(gates.LEAVE_ITEMS)
         self.outlook = ComeBackBox(self.model.units)
         self.add(self.outlook)
+
+    def _add_by_tap(self, signal: SignalName, *widgets: QWidget) -> None:
+        """Put what stands in for a signal under what is there; a signal may be given up later."""
+        self.add(*widgets)
+        self._by_tap += [(signal, widget) for widget in widgets]
 
     def show_snapshot(self, snapshot: Snapshot) -> None:
         """What is still to be done, and when the fluid will be in its band."""
@@ -324,6 +327,8 @@ class GroundPage(Page):
 
     def show_state(self, state: CheckState) -> None:
         """Engine, ranges and idling as they stand, and what was said of the sensor."""
+        for signal, widget in self._by_tap:
+            widget.setVisible(not facts.is_measured(state, signal))
         if self._compared is not state.sensor:
             self._compared = state.sensor
             show_sensor(sensor_check.answer(state), self.compared, self.model.units)

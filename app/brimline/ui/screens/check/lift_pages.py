@@ -11,7 +11,6 @@ from brimline.procedure import facts, gates, tilting
 from brimline.procedure.events import Item
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.state import CheckState, Stage
-from brimline.reading import SignalName
 from brimline.session import Snapshot
 from brimline.ui.forms import QuantityField, button, form, label
 from brimline.ui.screens.check.outlook_box import OutlookBox
@@ -99,14 +98,11 @@ class TemperaturePage(Page):
     )
 
     def fill(self) -> None:
-        """What is waited for; engine taps where the vehicle does not tell."""
+        """What is waited for; engine taps stand under the page where the vehicle does not tell."""
         self.waiting = label("", "heading")
         self.advice = label("", "soft")
         self.outlook = OutlookBox()
         self.add(self.waiting, self.outlook, self.advice)
-        if SignalName.ENGINE_SPEED not in self.model.state.measured:
-            self.add(button("Engine stopped", lambda: self.model.tap(ev.EngineStopped)))
-            self.add(button("Engine started", lambda: self.model.tap(ev.EngineStarted)))
         self.provisional = button("End here; the vehicle comes back for a recheck", self._end)
         self.add(self.provisional)
 

@@ -22,10 +22,12 @@ from brimline.procedure import facts
 from brimline.procedure.events import Item
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import Alarm, Stage
+from brimline.reading import SignalName
 from brimline.session import Snapshot
 from brimline.ui.demo_strip import DemoControls, DemoStrip
 from brimline.ui.forms import button, label
 from brimline.ui.model import CheckModel
+from brimline.ui.screens.check.by_hand import ByHandStrip
 from brimline.ui.screens.check.closing_pages import ClosePage, ConditionPage, RecordPage
 from brimline.ui.screens.check.drawers import (
     AbortDrawer,
@@ -43,10 +45,11 @@ from brimline.ui.screens.check.ground_pages import (
 from brimline.ui.screens.check.level_page import LevelPage
 from brimline.ui.screens.check.lift_pages import PlugOutPage, RaisePage, TemperaturePage
 from brimline.ui.screens.check.page import Page
+from brimline.ui.screens.check.silent_bar import GiveUpDrawer, SilentBar, source_words
 from brimline.ui.tokens import Palette, Space
 from brimline.ui.widgets.figures import BigFigures
 from brimline.ui.widgets.reasons import ReasonList
-from brimline.ui.widgets.stepper import Stepper
+from brimline.ui.widgets.stepper import Stepper, StepperArea
 from brimline.ui.widgets.strip_chart import StripChart
 
 PAGES: tuple[type[Page], ...] = (
@@ -54,7 +57,7 @@ PAGES: tuple[type[Page], ...] = (
     LevelPage, ClosePage, ConditionPage, RecordPage,
 )  # fmt: skip
 
-LEFT_PX, PAGE_PX = 258, 414
+LEFT_PX, PAGE_PX = 258, 404
 
 
 class CheckScreen(QWidget):
@@ -76,6 +79,7 @@ class CheckScreen(QWidget):
         self.model = model
         self._after = after
         self.stepper = Stepper()
+        self.steps = StepperArea(self.stepper)
         self.figures = BigFigures(model.units)
         self.chart = StripChart(palette, model.units)
         self.reasons = ReasonList(model.units)
@@ -83,6 +87,8 @@ class CheckScreen(QWidget):
         self.reasons.override_asked.connect(self._ask_override)
         self.alarm = label("", "alarm")
         self.trouble = label("", "alarm")
+        self.silent = SilentBar(self._ask_give_up)
+        self.by_hand = ByHandStrip(model)
         self.said = label("", "bad")
         self.pages: dict[Stage, Page] = {}
         self._areas: dict[Stage, QScrollArea] = {}
@@ -100,14 +106,22 @@ class CheckScreen(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(Space.MEDIUM, Space.MEDIUM, Space.MEDIUM, Space.MEDIUM)
         whole.setSpacing(Space.MEDIUM)
-        whole.addWidget(self.alarm)
-        whole.addWidget(self.trouble)
-        columns = QHBoxLayout()
+        alarms = QHBoxLayout()
+        alarms.setSpacing(Space.MEDIUM)
+        alarms.addWidget(self.alarm, 1)
+        alarms.addWidget(self.trouble, 1)
+        whole.addLayout(alarms)
+        whole.addWidget(self.silent)
+        body = QWidget()
+        columns = QHBoxLayout(body)
+        columns.setContentsMargins(0, 0, 0, 0)
         columns.setSpacing(Space.MEDIUM)
         columns.addWidget(self._left())
         columns.addWidget(self._middle())
         columns.addLayout(self._right(), 1)
-        whole.addLayout(columns, 1)
+        # Where alarms and strips leave too little room it scrolls; nothing covers the chart.
+        whole.addWidget(_scrolling(body), 1)
+        whole.addWidget(self.by_hand)
         if self.strip is not None:
             whole.addWidget(self.strip)
 
@@ -117,8 +131,11 @@ class CheckScreen(QWidget):
         frame.setFixedWidth(LEFT_PX)
         column = QVBoxLayout(frame)
         column.setContentsMargins(Space.SMALL, Space.SMALL, Space.SMALL, Space.SMALL)
-        column.addWidget(self.stepper)
-        column.addStretch(1)
+        column.addWidget(self.steps, 1)
+        self.source = label("", "small")
+        self.source.setToolTip(self.model.state.opened.source)
+        column.addWidget(self.source)
+        self.source.setHidden(self.strip is not None)  # a simulated vehicle says so itself
         self.lowered = button("Lift is unlocked", self._lower)
         self.lowered.hide()
         column.addWidget(self.lowered)
@@ -170,12 +187,7 @@ class CheckScreen(QWidget):
             kind = next(kind for kind in PAGES if kind.stage is shown)
             made = kind(self.model, self.say, self._ask_stripped)
             self.pages[shown] = made
-            area = QScrollArea()
-            area.setWidgetResizable(True)
-            area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-            area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-            area.setWidget(made)
-            self._areas[shown] = area
+            self._areas[shown] = area = _scrolling(made)
             self.stack.addWidget(area)
         return self.pages[shown]
 
@@ -192,13 +204,18 @@ class CheckScreen(QWidget):
         if self._drawer is not None:
             self._drawer.show_state(snapshot.state)
         self.lowered.setVisible(facts.raised(snapshot.state) and snapshot.state.closed is None)
-        self.stepper.show_snapshot(snapshot)
+        self.steps.show_snapshot(snapshot)
         self.figures.show_snapshot(snapshot)
         self.chart.show_snapshot(snapshot)
         self.reasons.show_reasons(snapshot.against_plug)
         waiting = snapshot.state.end is None and not snapshot.state.plug_is_out
         self.against.setVisible(waiting and self._drawer is None and not snapshot.state.aborted)
         self._show_alarm(snapshot)
+        self.silent.show_snapshot(snapshot)
+        if isinstance(self._drawer, GiveUpDrawer):
+            self.silent.hide()  # the question says it, and needs the room
+        self.by_hand.show_snapshot(snapshot)
+        self.source.setText(source_words(snapshot.state))
         if self.strip is not None:
             self.strip.show_snapshot(snapshot)
 
@@ -207,9 +224,9 @@ class CheckScreen(QWidget):
         begins on a button: a key meant for something else must not say that a plug is out.
         """
         self._stage = page.stage
-        elsewhere = self._drawer is not None and self._drawer.isAncestorOf(
-            QApplication.focusWidget() or self
-        )
+        at = QApplication.focusWidget() or self
+        holders = (self._drawer, self.silent, self.by_hand)
+        elsewhere = any(holder is not None and holder.isAncestorOf(at) for holder in holders)
         if not elsewhere:
             self.setFocus(Qt.FocusReason.OtherFocusReason)
         self.stack.setCurrentWidget(self._areas[page.stage])
@@ -248,6 +265,9 @@ class CheckScreen(QWidget):
         """Open the question that stops the check."""
         self._open(AbortDrawer(self.model, self._close_drawer))
 
+    def _ask_give_up(self, signal: SignalName) -> None:
+        self._open(GiveUpDrawer(signal, self.model, self._close_drawer))
+
     def _ask_hand_over(self) -> None:
         self._open(HandOverDrawer(self.model, self._close_drawer))
 
@@ -266,6 +286,15 @@ class CheckScreen(QWidget):
             self._drawer.deleteLater()
             self._drawer = None
             self.model.step()
+
+
+def _scrolling(widget: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(widget)
+    return area
 
 
 def _focus_first(holder: QWidget) -> None:

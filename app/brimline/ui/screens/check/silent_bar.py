@@ -1,0 +1,126 @@
+"""What is offered when measured signals stay silent: to go on without them, for good."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPushButton
+
+from brimline.procedure import events as ev
+from brimline.procedure import facts, silence
+from brimline.procedure.state import CheckState
+from brimline.reading import SignalName
+from brimline.session import Snapshot
+from brimline.ui.forms import button, form, label
+from brimline.ui.model import CheckModel
+from brimline.ui.screens.check.drawers import Drawer
+from brimline.ui.tokens import Space
+from brimline.units import duration
+
+NAMES = {
+    SignalName.FLUID_TEMPERATURE: "fluid temperature",
+    SignalName.ENGINE_SPEED: "engine speed",
+    SignalName.RANGE: "selected range",
+}
+OFFERS = {
+    SignalName.FLUID_TEMPERATURE: "Go on by keyed temperatures…",
+    SignalName.ENGINE_SPEED: "Engine by taps…",
+    SignalName.RANGE: "Selector by taps…",
+}
+_TITLES = {
+    SignalName.FLUID_TEMPERATURE: "Go on by keyed temperatures",
+    SignalName.ENGINE_SPEED: "Go on by taps for the engine",
+    SignalName.RANGE: "Go on by taps for the selector",
+}
+_INSTEAD = {
+    SignalName.FLUID_TEMPERATURE: "only what you key counts as the fluid temperature",
+    SignalName.ENGINE_SPEED: "only your taps say whether the engine runs, and you note its speed",
+    SignalName.RANGE: "only your taps say where the selector stands",
+}
+
+
+class SilentBar(QFrame):
+    """One line on what is silent, with an offer for each; it goes once readings come again.
+
+    :param ask: opens the question whether a signal is given up.
+    """
+
+    def __init__(self, ask: Callable[[SignalName], None]) -> None:
+        super().__init__()
+        self.setProperty("role", "panel")
+        self.words = label("", "bad")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(Space.LARGE, Space.TIGHT, Space.LARGE, Space.TIGHT)
+        row.setSpacing(Space.SMALL)
+        row.addWidget(self.words, 1)
+        self.offers: dict[SignalName, QPushButton] = {}
+        for signal, text in OFFERS.items():
+            self.offers[signal] = button(text, _asker(ask, signal))
+            row.addWidget(self.offers[signal])
+        self.hide()
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Offer to give up what is silent now."""
+        silent = silence.silent_signals(snapshot.state)
+        for signal, offer in self.offers.items():
+            offer.setVisible(signal in silent)
+        text = silent_words(snapshot.state, silent) if silent else ""
+        if self.words.text() != text:
+            self.words.setText(text)
+        self.setVisible(bool(silent))
+
+
+def _asker(ask: Callable[[SignalName], None], signal: SignalName) -> Callable[[], None]:
+    return lambda: ask(signal)
+
+
+def silent_words(state: CheckState, silent: tuple[SignalName, ...]) -> str:
+    """Return what is silent and for how long, in one sentence."""
+    names = " and ".join(NAMES[signal] for signal in silent)
+    if all(silence.heard_at(state, signal) is None for signal in silent):
+        return f"No usable {names} has come from the vehicle yet; is the ignition on?"
+    longest = max(silence.silent_for(state, signal) for signal in silent)
+    return f"No usable {names} from the vehicle for {duration(longest)}."
+
+
+def source_words(state: CheckState) -> str:
+    """Return which signals the vehicle tells now, and which a person does."""
+    told = [name for signal, name in NAMES.items() if facts.is_measured(state, signal)]
+    rest = [name for signal, name in NAMES.items() if not facts.is_measured(state, signal)]
+    lines = [f"From the vehicle: {', '.join(told)}."] if told else []
+    return "\n".join([*lines, *([f"By hand: {', '.join(rest)}."] if rest else [])])
+
+
+class GiveUpDrawer(Drawer):
+    """Gives a signal up for good, once it has been said what that means."""
+
+    def __init__(self, signal: SignalName, model: CheckModel, done: Callable[[], None]) -> None:
+        super().__init__(_TITLES[signal], model, done)
+        self._signal = signal
+        self.meaning = label(
+            f"For the rest of this check {_INSTEAD[signal]}; the vehicle is not heard for it any "
+            "more. The record says so, with your reason."
+        )
+        silent = duration(silence.silent_for(model.state, signal))
+        self.why = QLineEdit(f"no usable {NAMES[signal]} from the vehicle for {silent}")
+        self.again = label("", "good")
+        self.column.addWidget(self.meaning)
+        self.column.addWidget(self.again)
+        self.column.addWidget(form(("Why", self.why)))
+        self.finish("Give it up for this check", self._give_up, "stop")
+        self.show_state(model.state)
+
+    def show_state(self, state: CheckState) -> None:
+        """Whoever is about to give up a signal that is back is told so."""
+        back = self._signal not in silence.silent_signals(state)
+        said = "It comes again: there is no need to give it up." if back else ""
+        if self.again.text() != said:
+            self.again.setText(said)
+        self.again.setVisible(back)
+
+    def _give_up(self) -> bool:
+        if not facts.is_measured(self.model.state, self._signal):
+            return True
+        return self.model.tap(
+            ev.SignalWithdrawn, signal=self._signal, reason=self.why.text().strip()
+        )

@@ -1,0 +1,187 @@
+"""What is asked before a check on a vehicle begins, and what is still missing for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QRadioButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from brimline.errors import BrimlineError
+from brimline.reading import Way
+from brimline.ui.forms import Choice, button, form, label
+from brimline.ui.services import CheckOrder, ConnectionChoice, Services, SheetChoice, SheetList
+from brimline.ui.tokens import Space
+
+NO_SHEET = (
+    "There is no approved spec sheet: write one into the folder “sheets” beside the records, "
+    "and approve it."
+)
+NO_CONNECTION = "No connection is chosen yet: press “Connection…” to choose and try one."
+NO_BUS = "This program cannot reach a vehicle's bus."
+TRAINING = (
+    "An invented sheet is for training only: it must not be used on a vehicle, and the check stays "
+    "out of history."
+)
+KEYED_BESIDE = (
+    "This sheet does not say where the fluid temperature is on the bus: it is keyed, and the rest "
+    "comes from the bus."
+)
+
+
+class CheckPanel(QFrame):
+    """Technician, sheet, duty, where temperatures come from; then “Begin the check”."""
+
+    def __init__(
+        self,
+        services: Services,
+        begin: Callable[[CheckOrder], None],
+        connection: Callable[[], None],
+    ) -> None:
+        super().__init__()
+        self.setProperty("role", "panel")
+        self._services = services
+        self._begin = begin
+        self._sheets: tuple[SheetChoice, ...] = ()
+        self._connection = ConnectionChoice()
+        self.technician = QLineEdit()
+        self.technician.setPlaceholderText("name, as it goes on the record")
+        self.sheet, self.duty = Choice(), Choice()
+        self.by_bus = QRadioButton("From the vehicle's bus")
+        self.keyed = QRadioButton("Keyed from an instrument")
+        self.connection_words = label("", "soft")
+        self.record = QCheckBox("Record the bus beside the check's record")
+        self.connect_button = button("Connection…", connection)
+        self.connect_button.setVisible(services.bus is not None)
+        self.about = label("", "soft")
+        self.faults = label("", "bad")
+        self.missing = label("", "bad")
+        self.go = button("Begin the check", self._go, "next")
+        self._lay_out()
+        self.sheet.currentIndexChanged.connect(self._show_duties)
+        self.technician.textChanged.connect(self._show_missing)
+        self.by_bus.toggled.connect(self._show_missing)
+        self.keyed.setChecked(True)
+        self.refresh()
+        if self._connection.is_chosen:
+            self.by_bus.setChecked(True)
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
+        column.setSpacing(Space.SMALL)
+        for made in (
+            label("Check on a vehicle", "title"),
+            form(("Technician", self.technician), ("Spec sheet", self.sheet), ("Duty", self.duty)),
+            self.about,
+            self.faults,
+            label("The temperature comes", "heading"),
+            self.by_bus,
+            self._connection_row(),
+            self.record,
+            self.keyed,
+            self.missing,
+            self.go,
+        ):
+            column.addWidget(made)
+
+    def _connection_row(self) -> QWidget:
+        holder = QWidget()
+        row = QHBoxLayout(holder)
+        row.setContentsMargins(Space.WIDE + Space.TIGHT, 0, 0, 0)
+        row.setSpacing(Space.SMALL)
+        row.addWidget(self.connection_words, 1)
+        row.addWidget(self.connect_button)
+        return holder
+
+    def refresh(self) -> None:
+        """Read sheets and connection anew; what was chosen stays chosen where it still can be."""
+        found = self._read_sheets()
+        bus = self._services.bus
+        self._connection = ConnectionChoice() if bus is None else bus.connection()
+        if found.sheets != self._sheets:
+            chosen = self.sheet.currentData()
+            self._sheets = found.sheets
+            self.sheet.clear()
+            for sheet in found.sheets:
+                note = " (training only)" if sheet.training_only else ""
+                self.sheet.addItem(sheet.words + note, sheet.id)
+            self.sheet.setCurrentIndex(max(0, self.sheet.findData(chosen)))
+        self.sheet.setEnabled(bool(self._sheets))
+        self.faults.setText("\n".join(found.faults[:2]))
+        self.faults.setVisible(bool(found.faults))
+        self._show_duties()
+
+    def _read_sheets(self) -> SheetList:
+        try:
+            return self._services.sheets()
+        except BrimlineError as error:
+            return SheetList((), (error.sentence,))
+
+    @property
+    def _chosen(self) -> SheetChoice | None:
+        at = self.sheet.currentIndex()
+        return self._sheets[at] if 0 <= at < len(self._sheets) else None
+
+    def _show_duties(self) -> None:
+        sheet = self._chosen
+        duties = () if sheet is None else sheet.duties
+        if [duty.name for duty in duties] != [
+            self.duty.itemData(at) for at in range(self.duty.count())
+        ]:
+            self.duty.clear()
+            for duty in duties:
+                self.duty.addItem(duty.words, duty.name)
+        self.duty.setEnabled(len(duties) > 1)
+        self._show_missing()
+
+    def _show_missing(self) -> None:
+        sheet, live = self._chosen, self.by_bus.isChecked()
+        self.sheet.setToolTip(self.sheet.currentText())
+        self.connection_words.setText(self._connection_text())
+        self.record.setEnabled(live and self._connection.is_chosen)
+        notes = [TRAINING] if sheet is not None and sheet.training_only else []
+        if live and sheet is not None and not sheet.tells_temperature:
+            notes.append(KEYED_BESIDE)
+        self.about.setText("\n".join(notes))
+        self.about.setVisible(bool(notes))
+        missing = self._missing()
+        self.missing.setText(missing)
+        self.missing.setVisible(bool(missing))
+        self.go.setEnabled(not missing)
+
+    def _connection_text(self) -> str:
+        if self._services.bus is None:
+            return NO_BUS
+        return self._connection.words or "no connection chosen"
+
+    def _missing(self) -> str:
+        """Return what is to be done before a check can begin, gravest first."""
+        if self._chosen is None:
+            return NO_SHEET
+        if self.by_bus.isChecked() and not self._connection.is_chosen:
+            return NO_BUS if self._services.bus is None else NO_CONNECTION
+        if not self.technician.text().strip():
+            return "Type the technician's name."
+        return ""
+
+    def _go(self) -> None:
+        sheet, live = self._chosen, self.by_bus.isChecked()
+        if sheet is None:
+            return
+        self._begin(
+            CheckOrder(
+                technician=self.technician.text().strip(),
+                sheet=sheet.id,
+                duty=str(self.duty.currentData()),
+                way=Way.BUS if live else Way.KEYED,
+                record=live and self.record.isChecked(),
+            )
+        )

@@ -1,0 +1,169 @@
+"""The fields of a connection: adapter, channel, bit rate, addressing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QCheckBox, QLineEdit, QVBoxLayout, QWidget
+
+from brimline.ui.forms import Choice, button, form, label
+from brimline.ui.services import AdapterKind, ConnectionChoice, FoundChannel, LookState
+from brimline.ui.tokens import Space
+
+AS_SET = "as the adapter is set"
+BIT_RATES = (125_000, 250_000, 500_000, 1_000_000)
+LOOKING = "Looking for adapters…"
+NONE_FOUND = (
+    "No adapter was found. Plug it in and look again, or choose its kind and type its channel."
+)
+NO_KINDS = "No driver for any kind of adapter is installed on this computer."
+
+
+class ConnectionForm(QWidget):
+    """``changed`` is emitted when a person has changed what is chosen."""
+
+    changed = Signal()
+
+    def __init__(self, kinds: Sequence[AdapterKind], look_again: Callable[[], None]) -> None:
+        super().__init__()
+        self._kinds = {kind.name: kind for kind in kinds}
+        self._found: tuple[FoundChannel, ...] = ()
+        self._options: dict[str, str | bool | int | float] = {}
+        self._quiet = True
+        self.kind, self.found, self.rate = Choice(), Choice(), Choice()
+        self.identifiers, self.addressing = Choice(), Choice()
+        self.channel = QLineEdit()
+        self.channel.setPlaceholderText("a port, a device or a name")
+        self.listen_first = QCheckBox("Listen before anything is sent")
+        self.about = label("", "soft")
+        self.found_words = label("", "soft")
+        self.again = button("Look again", look_again)
+        self._fill()
+        self._lay_out()
+        self._connect()
+        self.show_choice(ConnectionChoice())
+
+    def _fill(self) -> None:
+        self.kind.addItem("choose…", "")
+        for name in self._kinds:
+            self.kind.addItem(name, name)
+        for rate in BIT_RATES:
+            self.rate.addItem(f"{rate // 1000} kbit/s", rate)
+        self.rate.addItem(AS_SET, 0)
+        self.identifiers.addItem("11-bit", 11)
+        self.identifiers.addItem("29-bit", 29)
+        self.addressing.addItem("Functional: all control units", "functional")
+        self.addressing.addItem("Physical: one control unit", "physical")
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(Space.SMALL)
+        for made in (
+            form(("Found", self.found)),
+            self.found_words,
+            self.again,
+            form(("Kind of adapter", self.kind), ("Channel", self.channel)),
+            self.about,
+            form(
+                ("Bit rate", self.rate),
+                ("Identifiers", self.identifiers),
+                ("Requests", self.addressing),
+            ),
+            self.listen_first,
+        ):
+            column.addWidget(made)
+
+    def _connect(self) -> None:
+        self.found.activated.connect(self._take_found)
+        self.kind.currentIndexChanged.connect(self._other_adapter)
+        self.channel.textEdited.connect(self._other_adapter)
+        for choice in (self.rate, self.identifiers, self.addressing):
+            choice.currentIndexChanged.connect(self._tell)
+        self.listen_first.toggled.connect(self._tell)
+
+    def choice(self) -> ConnectionChoice:
+        """Return what is chosen."""
+        return ConnectionChoice(
+            interface=str(self.kind.currentData() or ""),
+            channel=self.channel.text().strip(),
+            bitrate=int(self.rate.currentData()),
+            identifiers=29 if self.identifiers.currentData() == 29 else 11,
+            addressing="physical" if self.addressing.currentIndex() == 1 else "functional",
+            listen_only_first=self.listen_first.isChecked(),
+            options=dict(self._options),
+        )
+
+    def show_choice(self, chosen: ConnectionChoice) -> None:
+        """Show a connection; what is not in a list is put into it, so that nothing is lost."""
+        self._quiet = True
+        _choose(self.kind, chosen.interface, chosen.interface)
+        self.channel.setText(chosen.channel)
+        _choose(self.rate, chosen.bitrate, f"{chosen.bitrate / 1000:g} kbit/s")
+        _choose(self.identifiers, chosen.identifiers, "")
+        _choose(self.addressing, chosen.addressing, "")
+        self.listen_first.setChecked(chosen.listen_only_first)
+        self._options = dict(chosen.options)
+        self._quiet = False
+        self._show_about()
+
+    def show_found(self, state: LookState) -> None:
+        """Show what a search has found so far; what is chosen stays as it is."""
+        self.again.setEnabled(state.done)
+        if not state.done:
+            self.found_words.setText(LOOKING)
+            return
+        self._found = state.channels
+        self.found.clear()
+        if not state.channels:
+            self.found.addItem("nothing found")
+        else:
+            self.found.addItem("choose…")
+        for channel in state.channels:
+            self.found.addItem(f"{channel.interface} {channel.channel}".strip())
+        self.found.setEnabled(bool(state.channels))
+        words = [f"{each.channel}: {each.words}." for each in state.channels[:4]] or [NONE_FOUND]
+        if len(state.channels) > 4:
+            words.append(f"And {len(state.channels) - 4} more in the list.")
+        if state.unanswered:
+            words.append(f"Did not answer in time: {', '.join(state.unanswered)}.")
+        self.found_words.setText("\n".join(words))
+
+    def _take_found(self, at: int) -> None:
+        if not 0 < at <= len(self._found):
+            return
+        found = self._found[at - 1]
+        self._quiet = True
+        _choose(self.kind, found.interface, found.interface)
+        self.channel.setText(found.channel)
+        self._options = dict(found.options)
+        self._quiet = False
+        self._show_about()
+        self.changed.emit()
+
+    def _other_adapter(self) -> None:
+        """What one adapter needs besides is nothing for another."""
+        if not self._quiet:
+            self._options = {}
+        self._show_about()
+        self._tell()
+
+    def _tell(self) -> None:
+        if not self._quiet:
+            self.changed.emit()
+
+    def _show_about(self) -> None:
+        kind = self._kinds.get(str(self.kind.currentData() or ""))
+        if kind is None:
+            text = NO_KINDS if not self._kinds else "Choose one that was found, or its kind."
+        else:
+            quiet = "" if kind.listens_only else " They cannot listen without acknowledging frames."
+            text = f"{kind.words[:1].upper()}{kind.words[1:]}.{quiet}"
+        self.about.setText(text)
+
+
+def _choose(choice: Choice, value: object, words: str) -> None:
+    if choice.findData(value) < 0:
+        choice.addItem(words, value)
+    choice.setCurrentIndex(choice.findData(value))
