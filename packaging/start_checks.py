@@ -18,6 +18,10 @@ if TYPE_CHECKING:
 BENCHMARKS = ROOT / "tests" / "benchmarks"
 
 
+# Two processes share the tests; each test stands alone, and a slow one holds up no other.
+_IN_TWO = ("-n", "2", "--dist", "worksteal")
+
+
 @dataclass(frozen=True)
 class Check:
     """One tool of CI: what it is called here, and its command."""
@@ -36,7 +40,7 @@ def checks(python: Path, pytest_arguments: Sequence[str]) -> tuple[Check, ...]:
         Check("mypy", (*run, "mypy")),
         Check("mypy packaging", (*run, "mypy", "packaging/start.py")),
         Check("lint-imports", (str(linter),)),
-        Check("pytest", (*run, "pytest", *pytest_arguments)),
+        Check("pytest", (*run, "pytest", *_IN_TWO, *pytest_arguments)),
     )
 
 

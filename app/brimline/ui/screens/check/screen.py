@@ -57,7 +57,9 @@ PAGES: tuple[type[Page], ...] = (
     LevelPage, ClosePage, ConditionPage, RecordPage,
 )  # fmt: skip
 
-LEFT_PX, PAGE_PX = 258, 404
+LEFT_PX, PAGE_PX = 258, 408
+REASONS_PX = 72
+"""Room for one reason with its button; the others are scrolled to where the window is low."""
 
 
 class CheckScreen(QWidget):
@@ -83,6 +85,7 @@ class CheckScreen(QWidget):
         self.figures = BigFigures(model.units)
         self.chart = StripChart(palette, model.units)
         self.reasons = ReasonList(model.units)
+        self.reasons.setMinimumHeight(REASONS_PX)
         self.reasons.set_open_text("Nothing stands against taking the plug out.")
         self.reasons.override_asked.connect(self._ask_override)
         self.alarm = label("", "alarm")
@@ -115,7 +118,7 @@ class CheckScreen(QWidget):
         body = QWidget()
         columns = QHBoxLayout(body)
         columns.setContentsMargins(0, 0, 0, 0)
-        columns.setSpacing(Space.MEDIUM)
+        columns.setSpacing(Space.SMALL)
         columns.addWidget(self._left())
         columns.addWidget(self._middle())
         columns.addLayout(self._right(), 1)

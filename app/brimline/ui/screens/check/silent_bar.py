@@ -76,7 +76,8 @@ def _asker(ask: Callable[[SignalName], None], signal: SignalName) -> Callable[[]
 
 def silent_words(state: CheckState, silent: tuple[SignalName, ...]) -> str:
     """Return what is silent and for how long, in one sentence."""
-    names = " and ".join(NAMES[signal] for signal in silent)
+    *before, last = [NAMES[signal] for signal in silent]
+    names = f"{', '.join(before)} and {last}" if before else last
     if all(silence.heard_at(state, signal) is None for signal in silent):
         return f"No usable {names} has come from the vehicle yet; is the ignition on?"
     longest = max(silence.silent_for(state, signal) for signal in silent)
