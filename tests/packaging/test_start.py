@@ -296,7 +296,8 @@ class TestChecks:
         names = [check.name for check in listed]
         assert names[:3] == ["ruff check", "ruff format", "mypy"]
         assert names[-2:] == ["lint-imports", "pytest"]
-        assert listed[-1].command == ("python", "-m", "pytest", "-k", "gates")
+        assert listed[-1].command[:3] == ("python", "-m", "pytest")
+        assert listed[-1].command[-2:] == ("-k", "gates")
 
     def test_all_run_even_if_one_fails(self, capsys: pytest.CaptureFixture[str]) -> None:
         ran = []
