@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Protocol
 
@@ -28,7 +29,7 @@ from brimline.procedure.events import (
     TapEvent,
 )
 from brimline.procedure.state import CheckState
-from brimline.procedure.verdict import closing_event
+from brimline.procedure.verdict import closing_event, verdict_of
 from brimline.reading import Reading
 
 QUEUE_LENGTH = 4096
@@ -99,7 +100,7 @@ class CheckRunner:
         """Take a tap in at once; returns what it caused, a refusal among it."""
         self.advance(tap.t)
         if isinstance(tap, CheckClosed):
-            self._estimate(tap)
+            tap = self._estimated(tap)
         effects = self._take(tap)
         if isinstance(tap, PlugOut) and not any(isinstance(e, Refused) for e in effects):
             self._foretell()
@@ -111,15 +112,19 @@ class CheckRunner:
         if outlook is not None:
             self._take(outlook.as_event(self.state.now))
 
-    def _estimate(self, closing: CheckClosed) -> None:
+    def _estimated(self, closing: CheckClosed) -> CheckClosed:
         """Journal how well the level is known before the record closes for good.
 
         It stands here because every closing passes here. One that will be refused brings none.
+        Returned is the closing with the verdict that holds with the estimate on record.
         """
         refused = any(isinstance(effect, Refused) for effect in self.would_cause(closing))
         estimate = None if refused else estimated_level(self.state, closing.t)
-        if estimate is not None:
-            self._take(estimate)
+        if estimate is None:
+            return closing
+        self._take(estimate)
+        verdict, reasons = verdict_of(self.state)
+        return replace(closing, verdict=verdict, reasons=reasons)
 
     def would_cause(self, tap: TapEvent) -> tuple[Effect, ...]:
         """Return what a tap would cause now, without taking it."""

@@ -47,6 +47,10 @@ _PLAIN = {
     Code.UNKNOWN_FILL_PATH: "The spec sheet has no fill path “{word}”.",
     Code.UNKNOWN_VARIANT: "The spec sheet has no variant “{word}”.",
     Code.BAD_NUMBER: "That number cannot be right; check it and its unit.",
+    Code.TILT_PAIR_DIFFERS: (
+        "The two readings of a pair differ by more than an instrument's offset explains: turned "
+        "round, give the angle in the vehicle's sense, nose up positive."
+    ),
     Code.FACTS_NOT_SAID: "Say first whether the plug is out and whether the engine runs.",
     Code.NO_REASON_GIVEN: "A reason and a name must be given.",
     Code.REFERRAL_STANDS: "Signs of water or coolant always lead to a referral.",
@@ -225,6 +229,7 @@ def verdict_reason(code: str) -> str:
         "level_at_rim": "the level stood at the standpipe",
         "run_off_not_measured": "what ran off was not measured",
         "amount_added_not_known": "the pump was running and the amount added is not known",
+        "level_off": "the level is off by more than the spec sheet allows",
         "closing_temperature_not_known": "the temperature at closing is not known",
     }
     if code.startswith(_OVERRIDDEN):

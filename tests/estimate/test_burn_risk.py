@@ -6,24 +6,30 @@ from check_play import Play
 from brimline.estimate.burn_risk import BurnRisk, burn_risk
 from brimline.estimate.sentences import burn_sentence
 from brimline.physics.burn import BurnKind, BurnTime
+from brimline.procedure.events import SensorChecked
 from brimline.reading import Way
 from brimline.units import METRIC, US
 
 
 def at(celsius: float) -> BurnRisk:
-    play = Play()
+    play = trusted()
     return burn_risk(play.do(play.celsius(celsius)).state)
+
+
+def trusted() -> Play:
+    play = Play().identified()
+    return play.sensor_trusted()
 
 
 @pytest.mark.parametrize(
     ("celsius", "sentence"),
     [
         (72.0, "Fluid at 72 °C burns skin immediately."),
-        (60.2, "Fluid at 60 °C burns skin immediately."),
-        (55.0, "Fluid at 55 °C burns skin within 10 s."),
-        (51.0, "Fluid at 51 °C burns skin within 2 min."),
-        (45.0, "Fluid at 45 °C burns skin within 2 h."),
-        (44.0, "Below 45 °C no time to a burn is published; that is no leave to touch it."),
+        (58.0, "Fluid at 58 °C burns skin immediately."),  # may be 60.5 °C
+        (52.5, "Fluid at 52 °C burns skin within 10 s."),  # may be 55 °C
+        (48.5, "Fluid at 48 °C burns skin within 2 min."),  # may be 51 °C
+        (42.5, "Fluid at 42 °C burns skin within 2 h."),  # may be 45 °C
+        (41.5, "Below 45 °C no time to a burn is published; that is no leave to touch it."),
     ],
 )
 def test_what_is_said(celsius: float, sentence: str) -> None:
@@ -31,7 +37,7 @@ def test_what_is_said(celsius: float, sentence: str) -> None:
 
 
 def test_degrees_are_those_that_people_read() -> None:
-    assert burn_sentence(at(60.0), US) == "Fluid at 140 °F burns skin within 2 s."
+    assert burn_sentence(at(57.2), US) == "Fluid at 135 °F burns skin within 2 s."
     assert burn_sentence(at(20.0), US).startswith("Below 113 °F no time")
 
 
@@ -47,4 +53,14 @@ def test_a_reading_that_has_gone_stale_counts_as_hot() -> None:
 def test_a_keyed_reading_counts_like_any_other() -> None:
     play = Play(measured=())
     play.do(play.celsius(70.0, way=Way.KEYED))
-    assert burn_risk(play.state) == BurnRisk(70.0, BurnTime(BurnKind.IMMEDIATE))
+    assert burn_risk(play.state) == BurnRisk(70.0, BurnTime(BurnKind.IMMEDIATE), doubted=True)
+    said = burn_sentence(burn_risk(play.state), METRIC)
+    assert said == "The sensor is not trusted: take it that the fluid burns skin immediately."
+
+
+def test_a_sensor_in_doubt_counts_for_nothing_however_low_it_reads() -> None:
+    play = Play().identified()
+    play.do(play.celsius(30.0))
+    play.do(SensorChecked(t=play.t, ambient=60.0, coolant=60.0, rested=True))
+    assert burn_risk(play.do(play.celsius(44.0)).state).doubted
+    assert not at(44.0).doubted

@@ -65,7 +65,7 @@ def drawn(play: Play, drops: float, count: int = 6000) -> np.ndarray[Any, Any]:
         angle + (flat(0.05) + flat(0.1) + flat(0.05) + flat(0.1)) / 2 for angle in (0.2, -0.1)
     ]
     tilted = 115 * (-0.055 * np.tan(np.radians(angles[0])) + 0.040 * np.tan(np.radians(angles[1])))
-    rate = drops * (1 + flat(0.25)) * rng.uniform(0.05e-6, 0.13e-6, count)  # m³/s
+    drop = rng.uniform(0.05e-6, 0.13e-6, count)  # m³
     rim = math.pi * 0.012 * rng.uniform(0.35, 1.0, count)  # bore 8 mm, wall 2 mm
     # D341 with 28.5 and 5.9 mm²/s
     at = [math.log10(math.log10(nu + 0.7)) for nu in (28.5, 5.9)]
@@ -73,18 +73,25 @@ def drawn(play: Play, drops: float, count: int = 6000) -> np.ndarray[Any, Any]:
     slope = (at[0] - at[1]) / (logs[1] - logs[0])
     thick = 10 ** (10 ** (at[0] - slope * (logs[2] - logs[0]))) - 0.7
     nu = thick * 1e-6 * (1 + flat(0.2))
-    low, high = np.zeros(count), np.full(count, 0.01)  # head in m
-    for _ in range(60):
-        head = (low + high) / 2
-        ways = (
-            1.8 * rim * head**1.5,
-            rim * 9.81 * head**3 / (3 * nu),
-            math.pi * 9.81 * 0.008**4 / (128 * nu),
-            0.6 * math.pi / 4 * 0.008**2 * np.sqrt(2 * 9.81 * (0.04 + head)),
-        )
-        less = 1 / sum(1 / way for way in ways) < rate
-        low, high = np.where(less, head, low), np.where(less, high, head)
-    total: np.ndarray[Any, Any] = grown + tilted + 115 * low
+
+    def over_rim(flow: Any) -> Any:  # head in m
+        low, high = np.zeros(count), np.full(count, 0.01)
+        for _ in range(60):
+            head = (low + high) / 2
+            ways = (
+                1.8 * rim * head**1.5,
+                rim * 9.81 * head**3 / (3 * nu),
+                math.pi * 9.81 * 0.008**4 / (128 * nu),
+                0.6 * math.pi / 4 * 0.008**2 * np.sqrt(2 * 9.81 * (0.04 + head)),
+            )
+            less = 1 / sum(1 / way for way in ways) < flow
+            low, high = np.where(less, head, low), np.where(less, high, head)
+        return low
+
+    # the sheet calls that level right which drips twice a second
+    assert level["drip_rate"] == "2 drops/s"
+    heads = over_rim(drops * (1 + flat(0.25)) * drop) - over_rim(2.0 * drop)
+    total: np.ndarray[Any, Any] = grown + tilted + 115 * heads
     return total
 
 
@@ -124,8 +131,23 @@ def test_no_drip_any_more_is_a_head_between_none_and_a_drop_a_minute() -> None:
     play = Play().ready().plug_out().flow(Flow.RUNS).look().wait(20, 71.0)
     play.flow(Flow.NOTHING).closed_up()
     known = {part.name: part.litres for part in found(play).known}
-    assert 0 < known["drip"] < 0.010
-    assert known["drip"] < {p.name: p.litres for p in found(reached()).known}["drip"] / 3
+    # the head of the sheet's two drops a second, some 40 to 55 mL, is nearly all missing
+    assert -0.055 < known["drip"] < -0.030
+    assert known["drip"] < {p.name: p.litres for p in found(reached()).known}["drip"]
+
+
+def test_a_drip_at_the_sheets_rate_is_the_right_level() -> None:
+    play = reached(drops=2.0)
+    known = {part.name: part.litres for part in found(play).known}
+    assert known["drip"] == pytest.approx(0.0, abs=1e-9)
+    rows = {row.source.name: row for row in found(play).budget.rows}
+    # size of a drop, rim and viscosity move both heads alike; judging the rate stays uncertain
+    assert rows["drip_rate"].standard > 0.001
+    for name in ("drop_size", "wetted_rim", "viscosity"):
+        assert rows[name].standard == pytest.approx(0.0, abs=1e-6)
+    # slower is lower
+    slower = {part.name: part.litres for part in found(reached(drops=0.5)).known}
+    assert slower["drip"] < -0.005
 
 
 def test_amounts_do_not_enter() -> None:
@@ -251,7 +273,7 @@ def test_the_verdict_is_about_the_whole_interval(
 
 @pytest.mark.parametrize(
     ("acceptance", "verdict"),
-    [("150 mL", LevelKnown.WITHIN), ("90 mL", LevelKnown.DOUBTFUL), ("10 mL", LevelKnown.DOUBTFUL)],
+    [("150 mL", LevelKnown.WITHIN), ("60 mL", LevelKnown.DOUBTFUL), ("10 mL", LevelKnown.DOUBTFUL)],
 )
 def test_the_verdict_against_the_sheets_acceptance(acceptance: str, verdict: LevelKnown) -> None:
     spec = sheet(level=SHEET["level"] | {"acceptance": acceptance, "allowed_tilt": "0.5 °"})
@@ -280,7 +302,7 @@ def test_the_entry_says_it_all() -> None:
     assert estimated_level(Play().state, 0.0) is None
 
 
-def test_an_entry_moves_neither_gate_nor_verdict() -> None:
+def test_an_entry_within_the_acceptance_moves_neither_gate_nor_verdict() -> None:
     plain, told = reached(), reached()
     entry = estimated_level(told.state, told.t)
     assert entry is not None

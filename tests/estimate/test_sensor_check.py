@@ -76,7 +76,7 @@ def test_what_the_gun_says(
         ({"rested": True, "rest_s": NIGHT_S}, 12.0, "reads 9.0 °C too low (±", True),
         ({"rested": True}, 30.0, "How long it stood is not said", False),
         ({"rested": True, "rest_s": 3600.0}, 30.0, "It takes 7.4 h", False),
-        ({"rest_s": NIGHT_S, "coolant": 35.0}, 30.0, "Coolant and ambient", False),
+        ({"rested": True, "rest_s": NIGHT_S, "coolant": 35.0}, 30.0, "Coolant and ambient", False),
     ],
 )
 def test_what_a_rested_vehicle_says(

@@ -59,6 +59,43 @@ def test_the_instruments_own_offset_cancels(nose: float, right: float, offset: f
     assert told.spread == pytest.approx(plain.spread)
 
 
+PAIRS = ("lengthwise", "crosswise")
+
+
+@pytest.mark.parametrize("axis", PAIRS)
+@pytest.mark.parametrize(
+    ("first", "turned", "taken"),
+    [(4.0, -4.0, False), (0.8, -0.2, True), (0.9, -0.2, False), (-0.2, 0.9, False), (4, 3.5, True)],
+)
+def test_a_pair_that_no_offset_explains_is_refused(
+    axis: str, first: float, turned: float, taken: bool
+) -> None:
+    """Half of a pair's difference is the instrument's offset: half a degree at most (common
+    practice, no source). As a signed level shows 4° turned round, -4°, it hides the tilt."""
+    angles = dict.fromkeys((*PAIRS, *(f"{name}_turned" for name in PAIRS)), 0.0)
+    angles |= {axis: first, f"{axis}_turned": turned}
+    play = Play().ready()
+    before = play.state.tilt
+    tap = TiltMeasured(t=play.t, **angles)
+    assert play.do(tap).refused() == (set() if taken else {Code.TILT_PAIR_DIFFERS})
+    assert play.state.tilt == (tap if taken else before)
+    said = wording.sentence(Reason(Code.TILT_PAIR_DIFFERS), METRIC)
+    assert "give the angle in the vehicle's sense, nose up positive." in said
+
+
+def test_an_older_record_keeps_the_pairs_that_it_took() -> None:
+    play = Play()
+    opened = play.events[0]
+    assert isinstance(opened, CheckOpened)
+    older = replace(opened, procedure=2)
+    play.events, play.state = [older], reducer.open_check(older)
+    tilted_pair = TiltMeasured(
+        t=play.ready().t, lengthwise=4, lengthwise_turned=-4, crosswise=0, crosswise_turned=0
+    )
+    assert play.taken(tilted_pair).state.tilt == tilted_pair
+    assert reducer.replay(play.events) == play.state
+
+
 @given(ANGLES, ANGLES)
 def test_raising_what_it_says_levels_the_vehicle(nose: float, right: float) -> None:
     error = tilt_error(sheet(), measured(nose, right))

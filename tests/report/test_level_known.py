@@ -66,6 +66,36 @@ def test_doubt_and_excess_are_said_plainly() -> None:
     assert "The level is off by 310 mL ± 50 mL, more than the 150 mL allowed." in told
 
 
+def closed_as(verdict: Verdict, reasons: tuple[str, ...], estimate: LevelEstimated) -> Record:
+    *before, closed = with_estimate(runs_off().record(), estimate).events
+    assert isinstance(closed, CheckClosed)
+    ending = replace(closed, verdict=verdict, reasons=reasons)
+    return replace(runs_off().record(), events=(*before, ending))
+
+
+def test_a_level_that_is_off_was_not_found_right() -> None:
+    """Neither in a record that closed with “set” nor in one that asks for a recheck."""
+    exceeds = replace(ESTIMATE, verdict=LevelKnown.EXCEEDS, shift=0.31)
+    off = (
+        "The fluid stood at the standpipe but, as the vehicle stood, the level is off by more than "
+        "the spec sheet allows and must be checked again."
+    )
+    older = say(closed_as(Verdict.SET, ("level_at_rim",), exceeds)).result.told
+    newer = say(closed_as(Verdict.RECHECK, ("level_off",), exceeds)).result.told
+    for told in (older, newer):
+        assert told.count(off) == 1
+        assert "found right" not in told
+        assert "The level is off by 310 mL ± 50 mL" in told
+    assert "not known well enough" not in newer
+    both = closed_as(Verdict.RECHECK, ("overridden: tilt_too_large", "level_off"), exceeds)
+    told = say(both).result.told
+    assert off in told
+    assert "tilted more than the spec sheet allows." in told
+    corrected = say(closed_as(Verdict.CORRECTED, ("fluid_added",), exceeds)).result.told
+    assert off in corrected
+    assert off not in say(closed_as(Verdict.SET, ("level_at_rim",), ESTIMATE)).result.told
+
+
 @pytest.mark.parametrize("verdict", [Verdict.RECHECK, Verdict.REFERRED, Verdict.STOPPED])
 def test_a_level_that_is_not_known_is_not_said_to_be(verdict: Verdict) -> None:
     *before, closed = with_estimate(runs_off().record(), ESTIMATE).events
@@ -113,7 +143,7 @@ def test_the_whole_table() -> None:
     grid = level.table(ESTIMATE, METRIC)
     assert grid.rows == (
         ("tilt of the vehicle", "–40 mL", "", ""),
-        ("head over the rim at the drip rate", "+10 mL", "", ""),
+        ("head over the rim at the drip judged", "+10 mL", "", ""),
         ("where in the band the level is meant", "", "23.0 mL", "84%"),
         ("temperature sensor", "", "8.0 mL", "10%"),
         ("of a newer program", "", "6.0 mL", "6%"),

@@ -96,6 +96,7 @@ def test_every_fault_is_named_at_once_with_its_place() -> None:
         ('density_15 = "846 kg/m³"', "", "fluids.0.density_15"),
         ('viscosity_100 = "5.9 mm²/s"', 'viscosity_100 = "59 mm²/s"', "fluids.0.viscosity_100"),
         ('max_run_off = "1.0 L"', 'max_run_off = "9 L"', "level.max_run_off"),
+        ('allowed_tilt = "0.5 °"', 'allowed_tilt = "46 °"', "level.allowed_tilt"),
         ("scale = 0.1", "scale = 0", "signals.fluid_temperature.scale"),
         ("identifier = 0x31A0", "identifier = 0x1FFFF", "signals.fluid_temperature.identifier"),
         ("pid = 0x0C", "pid = 0x0D", "signals.engine_speed"),
@@ -112,6 +113,15 @@ def test_every_fault_is_named_at_once_with_its_place() -> None:
 def test_single_faults(old: str, new: str, key: str) -> None:
     assert old in K7
     assert key in faults(K7.replace(old, new))
+
+
+def test_a_tilt_that_nobody_allows_is_a_fault() -> None:
+    """10° at most (common practice, no source)."""
+    steep = K7.replace('allowed_tilt = "0.5 °"', 'allowed_tilt = "10.1 °"')
+    assert faults(steep)["level.allowed_tilt"].endswith("must be at most 10°")
+    assert set(faults(steep)) == {"level.allowed_tilt"}
+    edge = parse_sheet(steep.replace("10.1 °", "10 °"), "edge.toml")
+    assert edge.level.allowed_tilt == 10.0
 
 
 def test_faults_of_a_warm_up_are_named() -> None:

@@ -80,6 +80,10 @@ def test_a_choice_stays_while_the_order_changes(qtbot: QtBot) -> None:
         screen._poller.poll()
         assert screen.table.currentRow() == 0
         assert screen.place.text() == PROPOSALS[1].place
+    with finding(LISTENING, turned) as (_, screen, _handle):
+        screen._poller.poll()
+        assert screen.table.currentRow() == 1
+        assert screen.place.text() == PROPOSALS[0].place
 
 
 def test_identifiers_are_asked_for_in_hexadecimal(qtbot: QtBot) -> None:

@@ -156,6 +156,9 @@ def test_a_text_changed_under_the_question_is_never_kept_unasked(qtbot: QtBot) -
         QTest.keyClick(play.strip.temperature, "\r")
         assert "150 °C" in play.strip.question.words.text()
         assert _celsius(play) == 58.0
+        play.strip.temperature.setText("20")  # as no person can: the question is kept, not this
+        play.hands.press(play.strip.question.keep)
+        assert _celsius(play) == 150.0
 
 
 def test_engine_and_idle_speed_stay_at_hand_with_the_plug_out(qtbot: QtBot) -> None:

@@ -173,7 +173,7 @@ def test_the_next_page_still_says_what_the_sensor_was_worth() -> None:
     ("celsius", "words"),
     [
         (72.0, "Fluid at 72 °C burns skin immediately."),
-        (50.0, "Fluid at 50 °C burns skin within 2 min."),
+        (50.0, "Fluid at 50 °C burns skin within 30 s."),
         (40.0, "Below 45 °C no time to a burn is published; that is no leave to touch it."),
     ],
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import pytest
-from check_play import Play
+from check_play import GOOD, Play
 from label_fit import clipped_texts
 from PySide6.QtCore import QPoint, QRect
 from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
@@ -16,6 +16,7 @@ from window_play import WindowPlay
 
 from brimline.procedure import events as ev
 from brimline.procedure import facts, silence
+from brimline.procedure.events import Flow
 from brimline.procedure.state import Stage
 from brimline.reading import Quality, Reading, SignalName, Way
 from brimline.ui.capture import EVERY_LOOK, settle
@@ -216,6 +217,17 @@ def test_nothing_is_offered_before_a_signal_is_needed(signal: SignalName, stage:
         play.sensor_trusted().wait(25)
     assert play.state.stage is stage
     assert signal in silence.silent_signals(play.state)
+
+
+def test_nothing_is_offered_once_the_work_at_the_plug_is_over() -> None:
+    play = Play().ready().plug_out().flow(Flow.DRIPS, 1.0)
+    play.taken(ev.FirstLook(t=play.t, findings=GOOD, drawn_sample=False)).flow(Flow.DRIPS, 1.0)
+    assert play.state.level.reached_at is not None
+    play.wait(25)
+    assert silence.silent_signals(play.state) == (HEAT,)
+    play.do(play.celsius(70.0)).taken(ev.PlugIn(t=play.t)).wait(60)
+    assert play.state.end is not None
+    assert silence.silent_signals(play.state) == ()
 
 
 def test_readings_that_cannot_be_used_are_silence_too() -> None:

@@ -23,10 +23,15 @@ def fluid_expansion(fluid: Fluid) -> Expansion | None:
         return None
 
 
+def expansion_known(state: CheckState) -> Expansion | None:
+    """Return the expansion of a check's fluid, ``None`` where it is not known."""
+    fluid = None if state.fluid is None else state.sheet.fluid(state.fluid.product)
+    return None if fluid is None else fluid_expansion(fluid)
+
+
 def expansion_of(state: CheckState) -> float | None:
     """Return the coefficient (1/K at 15 °C) of a check's fluid, ``None`` where it is not known."""
-    fluid = None if state.fluid is None else state.sheet.fluid(state.fluid.product)
-    found = None if fluid is None else fluid_expansion(fluid)
+    found = expansion_known(state)
     return None if found is None else found.coefficient
 
 

@@ -5,8 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimline.physics.burn import BurnKind, BurnTime, burn_time
-from brimline.procedure import facts
+from brimline.procedure import facts, gates
 from brimline.procedure.state import CheckState
+
+SENSOR_K = 2.5
+"""In K: so much too low a sensor may read that nothing speaks against (common practice, no source).
+"""
 
 __all__ = ["BurnKind", "BurnRisk", "BurnTime", "burn_risk"]
 
@@ -15,14 +19,24 @@ __all__ = ["BurnKind", "BurnRisk", "BurnTime", "burn_risk"]
 class BurnRisk:
     """How soon the fluid burns skin; both ``None`` where no fresh temperature is known.
 
-    :param celsius: the fluid's temperature in °C.
+    :param celsius: the fluid's temperature in °C, as read.
+    :param doubted: nothing speaks for the sensor, or something against it.
     """
 
     celsius: float | None
     time: BurnTime | None
+    doubted: bool = False
 
 
 def burn_risk(state: CheckState) -> BurnRisk:
-    """Return what the fluid's present temperature does to skin."""
+    """Return what the fluid's present temperature does to skin.
+
+    The fluid is taken for :data:`SENSOR_K` hotter than the sensor reads. A sensor that was never
+    compared, or that the comparison casts doubt on, whoever overrode it, counts for nothing.
+    """
     celsius = facts.temperature(state)
-    return BurnRisk(celsius, None if celsius is None else burn_time(celsius))
+    if celsius is None:
+        return BurnRisk(None, None)
+    if any(gates.sensor(state)):
+        return BurnRisk(celsius, BurnTime(BurnKind.IMMEDIATE, None), doubted=True)
+    return BurnRisk(celsius, burn_time(celsius + SENSOR_K))

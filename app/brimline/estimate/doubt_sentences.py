@@ -37,7 +37,7 @@ _WORDS: dict[DoubtCode, tuple[Callable[[float, UnitSystem], str], str]] = {
     DoubtCode.VISCOSITY_TOO_LOW: (
         _in("g", "mm²/s"), "{word}: {} is thinner than the {} at which viscosity indices begin."),
     DoubtCode.VISCOSITY_INDEX_UNLIKELY: (
-        _in(".0f", ""), "{word}: its viscosity index is {}; no fluid goes beyond {}."),
+        _in(".0f", ""), "{word}: its viscosity index is {}, and fluids end at {}."),
     DoubtCode.BAND_BEYOND_ACCEPTANCE: (
         _litres, "From one end of the {word} band to the other, growth " + _MOVES),
     DoubtCode.TILT_BEYOND_ACCEPTANCE: (_litres, "A tilt that is allowed " + _MOVES),
@@ -53,5 +53,5 @@ _WORDS: dict[DoubtCode, tuple[Callable[[float, UnitSystem], str], str]] = {
     DoubtCode.STANDPIPE_OUTSIDE_PAN: (
         _in(".0f", "mm", 1000), "{} from the centre; a pan of that area reaches {} at most."),
     DoubtCode.PAN_DEPTH_UNLIKELY: (
-        _in(".0f", "mm", 1000), "The filling would stand {} deep; no pan goes beyond {}."),
+        _in(".0f", "mm", 1000), "The filling would stand {} deep, and pans end at {}."),
 }  # fmt: skip

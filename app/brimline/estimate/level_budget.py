@@ -1,15 +1,18 @@
 """How well the level is known when a check closes: an uncertainty budget in litres.
 
 **What is estimated** is the fluid above (positive) or below the right filling, in L. The right
-filling stands at the standpipe's rim, on a level vehicle, at the temperature that the pipe was cut
-for, T_ref; to the rim the transmission holds the sheet's ``capacity``, closed at T::
+filling is the one that drips over the standpipe's rim at the sheet's ``drip_rate``, on a level
+vehicle, at the temperature that the pipe was cut for, T_ref; with it the transmission holds the
+sheet's ``capacity``. Closed at T and at the drip rate that was judged::
 
-    excess = capacity · (VCF(T) / VCF(T_ref) - 1) + tilt error + fluid over the rim
+    excess = capacity · (VCF(T) / VCF(T_ref) - 1) + tilt error + head(judged) - head(drip_rate)
 
-The last two are volumes at T; bringing them to T_ref would change them by a hundredth.
+where a head is the fluid over the rim that lets so many drops pass; both with the same drop, rim
+and viscosity. All but the first are volumes at T; bringing them to T_ref would change them by a
+hundredth.
 
 **What is known is not corrected.** Nobody adds or takes fluid for the tilt that was measured, for
-closing off the middle of the band, or for the head that a drip needs, so these stay in the level
+closing off the middle of the band, or for a drip off the sheet's rate, so these stay in the level
 as a *shift* with a value and a sign. An uncertainty must not stand in for a known effect (GUM
 3.2.4), so the shift is told apart from it; only the bound for people adds both, |shift| + U, as
 F.2.4.5 has it where a correction is not applied. Clauses are cited from memory.
@@ -63,7 +66,7 @@ from brimline.procedure.state import CheckState, End
 from brimline.procedure.tilting import READING_DEG, mean_tilt
 from brimline.specsheet.model import Fluid, SpecSheet
 
-VERSION = 1
+VERSION = 2
 """Version of this budget; a record keeps the one that it was made with."""
 
 SENSOR_HALF_K = 2.0
@@ -216,6 +219,7 @@ class _Excess:
     def __init__(self, sheet: SpecSheet, fluid: Fluid, celsius: float) -> None:
         level = sheet.level
         self._level = level
+        self._right_drops = level.drip_rate
         self._outlet = Outlet.fitted(level.standpipe_bore, level.plug_hole, level.pan_area)
         self._viscosity = kinematic_viscosity(
             celsius, fluid.viscosity_40 or math.nan, fluid.viscosity_100 or math.nan
@@ -241,5 +245,10 @@ class _Excess:
         )
 
     def _head(self, drops: float, drop: float, rim: float, thickness: float) -> float:
+        """Over the right filling, which by the sheet's own word still drips at its rate."""
         wetted = replace(self._outlet, rim=self._outlet.rim * rim)
-        return surplus_at(wetted, drops * drop, self._viscosity * thickness)
+        judged, right = (
+            surplus_at(wetted, rate * drop, self._viscosity * thickness)
+            for rate in (drops, self._right_drops)
+        )
+        return judged - right

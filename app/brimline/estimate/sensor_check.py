@@ -58,7 +58,7 @@ def _gun(check: SensorChecked, fluid: float, setting: float) -> GunJudgement | N
 
 
 def _soak(check: SensorChecked, fluid: float) -> SoakJudgement | None:
-    if not check.rested and check.rest_s is None:
+    if not check.rested:
         return None
     try:
         return judge_soak(fluid, check.ambient, check.coolant, check.rest_s)

@@ -28,7 +28,7 @@ def gun_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
     if judged is None:
         return ""
     if judged.verdict is GunVerdict.NOT_CONCLUSIVE:
-        return "The gun says nothing here: what it reads is too near ambient."
+        return "The gun says nothing here: gun or fluid is too near ambient."
     if judged.verdict is GunVerdict.OTHER_SIDE:
         return (
             "Gun and sensor lie on different sides of ambient, which no surface can explain. "
@@ -105,6 +105,8 @@ def burn_sentence(risk: BurnRisk, units: UnitSystem) -> str:
     """Return what the fluid does to skin at its present temperature."""
     if risk.celsius is None or risk.time is None:
         return "No fresh temperature: take it that the fluid burns skin immediately."
+    if risk.doubted:
+        return "The sensor is not trusted: take it that the fluid burns skin immediately."
     if risk.time.kind is BurnKind.NOT_CLAIMED:
         lowest = units.temperature(LOWEST_C)
         return f"Below {lowest} no time to a burn is published; that is no leave to touch it."

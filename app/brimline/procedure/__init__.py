@@ -5,5 +5,5 @@ No clock, no thread, no file: time is a field of every event. :mod:`events` are 
 :mod:`reducer` is the only way from one state to the next.
 """
 
-VERSION = 2
+VERSION = 3
 """Version of the procedure's rules; a record keeps the one it was made with."""

@@ -1,7 +1,7 @@
 """What the program reckoned and showed, kept as it was: never computed again from a record.
 
 An estimate is an event so that a record needs no newer code to say what was known. The reducer
-keeps it in the state; no gate and no verdict reads it.
+keeps it in the state; no gate reads it. The verdict reads whether a level is surely off.
 """
 
 from __future__ import annotations

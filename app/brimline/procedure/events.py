@@ -227,7 +227,8 @@ class TiltMeasured(Tap):
     """Stage 5. Level read on the vehicle's own datum, each way and turned round, in degrees.
 
     Nose up and right side up are positive. The second reading of each pair is taken with the
-    instrument turned end for end.
+    instrument turned end for end, and given in the vehicle's sense all the same: what a signed
+    instrument then shows has the opposite sign.
     """
 
     lengthwise: float

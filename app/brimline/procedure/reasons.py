@@ -56,6 +56,7 @@ class Code(StrEnum):
     UNKNOWN_FILL_PATH = "unknown_fill_path"
     UNKNOWN_VARIANT = "unknown_variant"
     BAD_NUMBER = "number_out_of_reach"
+    TILT_PAIR_DIFFERS = "tilt_pair_differs"
     NO_REASON_GIVEN = "no_reason_given"
     TOO_LATE = "too_long_ago"
     FACTS_NOT_SAID = "plug_and_engine_not_said"

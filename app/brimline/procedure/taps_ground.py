@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from brimline.procedure import events as ev
-from brimline.procedure import facts, gates, observe
+from brimline.procedure import facts, gates, observe, tilting
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import OVERRIDABLE, SAFETY, Code
 from brimline.procedure.state import (
@@ -160,12 +160,14 @@ def withdraw_signal(state: CheckState, tap: ev.SignalWithdrawn) -> Step:
 
 
 def measure_tilt(state: CheckState, tap: ev.TiltMeasured) -> Step:
-    """Stage 5: taken down as read; the gate judges it."""
+    """Stage 5: taken down as read; the gate judges it. What cannot be a pair is refused."""
     readings = (tap.lengthwise, tap.lengthwise_turned, tap.crosswise, tap.crosswise_turned)
     if not all(abs(angle) <= 45 for angle in readings):
         return refuse(Code.BAD_NUMBER)
     if not facts.raised(state):
         return refuse(Code.LIFT_NOT_LOCKED)
+    if state.opened.procedure >= tilting.PAIRS_SINCE and not tilting.pairs_agree(tap):
+        return refuse(Code.TILT_PAIR_DIFFERS)
     kept = frozenset(o for o in state.active_overrides if o.code not in _OF_TILT)
     return replace(state, tilt=tap, active_overrides=kept)
 

@@ -32,6 +32,15 @@ ACCEPTANCE_SINCE = 2
 """Version of the procedure from which a tilt must also keep within the sheet's acceptance; a
 record made before is replayed by the rules of its day."""
 
+MOST_OFFSET_DEG = 0.5
+"""A level that is off by more is no instrument any more (common practice, no source)."""
+
+_ROUNDING_DEG = 1e-9  # 0.8 and -0.2 are half a degree from each other's mean
+
+PAIRS_SINCE = 3
+"""Version of the procedure from which a pair that no offset explains is refused: read as a signed
+level shows them, 4° and -4° turned round, their mean would hide any tilt."""
+
 
 class Side(StrEnum):
     """The side of a vehicle to raise."""
@@ -56,6 +65,18 @@ class TiltError:
     spread: float
     limit: float
     sides: tuple[Side, ...]
+
+
+def pairs_agree(measured: TiltMeasured) -> bool:
+    """Return whether an instrument's own offset explains how both pairs differ.
+
+    The offset is half of a pair's difference; up to :data:`MOST_OFFSET_DEG` degrees it counts.
+    """
+    offsets = (
+        (measured.lengthwise - measured.lengthwise_turned) / 2,
+        (measured.crosswise - measured.crosswise_turned) / 2,
+    )
+    return all(abs(offset) <= MOST_OFFSET_DEG + _ROUNDING_DEG for offset in offsets)
 
 
 def mean_tilt(measured: TiltMeasured) -> tuple[float, float]:

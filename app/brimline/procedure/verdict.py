@@ -4,9 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from brimline.procedure.estimates import LevelKnown
 from brimline.procedure.events import CheckClosed, Verdict
 from brimline.procedure.reasons import LEVEL_AFFECTING
 from brimline.procedure.state import CheckState, End
+
+LEVEL_OFF = "level_off"
+"""Reason: by the estimate the level is surely off by more than the sheet accepts."""
+
+ESTIMATE_SINCE = 3
+"""Version of the procedure from which such a level needs a recheck."""
 
 
 def closing_event(state: CheckState, t: float, *, recheck_after_drive: bool = False) -> CheckClosed:
@@ -52,7 +59,7 @@ def _stopped_by(state: CheckState) -> Iterator[str]:
 
 
 def _doubts(state: CheckState) -> Iterator[str]:
-    """Yield what leaves the level not known well enough."""
+    """Yield what leaves the level not known well enough, or known to be off."""
     if state.end is End.PROVISIONAL:
         yield from dict.fromkeys(cause.value for cause in state.past_causes)
     elif state.closing.celsius is None:
@@ -61,3 +68,11 @@ def _doubts(state: CheckState) -> Iterator[str]:
         yield "run_off_limit"
     for code in sorted(state.overridden_at_plug & LEVEL_AFFECTING):
         yield f"overridden: {code.value}"
+    if state.opened.procedure >= ESTIMATE_SINCE and level_is_off(state):
+        yield LEVEL_OFF
+
+
+def level_is_off(state: CheckState) -> bool:
+    """Whether the estimate on record says that the level is off by more than is accepted."""
+    estimate = state.level_estimate
+    return estimate is not None and estimate.verdict is LevelKnown.EXCEEDS

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from brimline.estimate.amounts import at_reference, expansion_of
+from brimline.estimate.amounts import at_reference, expansion_known, expansion_of
 from brimline.physics import volume
 from brimline.procedure.state import CheckState, LedgerEntry
 from brimline.report import phrases
@@ -109,18 +109,21 @@ def _notes(state: CheckState, units: UnitSystem) -> Iterable[str]:
             if state.run_off
             else ""
         )
-        yield f"Amounts at {reference} are estimated with table 54D{at_reading}."
+        known = expansion_known(state)
+        stated = known is not None and known.basis is volume.Basis.STATED
+        by = "the spec sheet's expansion" if stated else "table 54D"
+        yield f"Amounts at {reference} are estimated with {by}{at_reading}."
     yield from _shrinking(state, units)
 
 
 def _shrinking(state: CheckState, units: UnitSystem) -> Iterable[str]:
     """What the band is for, in one figure: what the same filling loses when it cools down."""
-    expansion, celsius = expansion_of(state), state.closing.celsius
+    expansion, celsius = expansion_known(state), state.closing.celsius
     if expansion is None or celsius is None or celsius <= volume.REFERENCE_C:
         return
     capacity = state.sheet.level.capacity
     try:
-        loss = capacity * (1 - volume.correction_factor(expansion, celsius))
+        loss = -volume.sure_change(capacity, celsius, volume.REFERENCE_C, expansion)
     except ValueError:  # hotter than the table reaches
         return
     yield (

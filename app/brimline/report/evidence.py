@@ -19,7 +19,7 @@ _READ_FROM = {
     Origin.LIVE: "read from the vehicle",
     Origin.KEYED: "read from the vehicle",
     Origin.REPLAY: "read from the recording",
-    Origin.TRAINING: "read from the simulated vehicle",
+    Origin.TRAINING: "read from the bus, in training",
 }
 
 _NOT_DONE = "not done"

@@ -13,7 +13,7 @@ from brimline.units import Dimension, UnitSystem, from_inside
 PARTS = {
     "temperature": "closed off the middle of the band",
     "tilt": "tilt of the vehicle",
-    "drip": "head over the rim at the drip rate",
+    "drip": "head over the rim at the drip judged",
 }
 """What puts a level off by a known amount."""
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from brimline import wording
 from brimline.procedure.events import CheckClosed, Verdict
 from brimline.procedure.state import CheckState
+from brimline.procedure.verdict import LEVEL_OFF, level_is_off
 from brimline.report import advice, amounts, level, phrases
 from brimline.report.playback import Playback
 from brimline.report.summary import Result
@@ -14,12 +15,21 @@ from brimline.units import UnitSystem
 
 _COOLANT = "coolant_signs"
 
+_OFF = (
+    "The fluid stood at the standpipe but, as the vehicle stood, the level is off by more than "
+    "the spec sheet allows and must be checked again."
+)
+
 
 def result(play: Playback, units: UnitSystem) -> Result:
     """Return the verdict as it was given, told from the facts of the record."""
     state, closed = play.final, play.closed
     told = list(_TOLD[closed.verdict](state, closed, units))
-    if state.level_estimate is not None and closed.verdict in (Verdict.SET, Verdict.CORRECTED):
+    stands = closed.verdict in (Verdict.SET, Verdict.CORRECTED)
+    if stands and level_is_off(state):
+        told.append(_OFF)
+    off = closed.verdict is Verdict.RECHECK and level_is_off(state)
+    if state.level_estimate is not None and (stands or off):
         told.append(level.known_to(state.level_estimate, units))
     if play.provisional_reason:
         told.append(phrases.sentence(f"It was not repeated at once: {play.provisional_reason}"))
@@ -31,7 +41,9 @@ def result(play: Playback, units: UnitSystem) -> Result:
 
 
 def _set(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator[str]:
-    if state.run_off > 0:
+    if state.run_off > 0 and level_is_off(state):
+        yield f"{units.volume(state.run_off)} ran off until it only dripped."
+    elif state.run_off > 0:
         yield (
             f"The fluid level was found right: {units.volume(state.run_off)} ran off until it only "
             "dripped, which is no more than the spec sheet accepts."
@@ -41,7 +53,7 @@ def _set(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator[str]:
             "Fluid ran off until it only dripped; the amount was not measured. The level now "
             "stands at the standpipe."
         )
-    else:
+    elif not level_is_off(state):
         yield "The fluid level was found right: it stood at the standpipe."
     yield "No fluid was added."
 
@@ -66,8 +78,12 @@ def _corrected(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator
 
 
 def _recheck(state: CheckState, closed: CheckClosed, units: UnitSystem) -> Iterator[str]:
-    why = "; ".join(wording.verdict_reason(reason).rstrip(".") for reason in closed.reasons)
-    yield f"The fluid level is not known well enough: {why}."
+    if level_is_off(state):
+        yield _OFF
+    doubts = [reason for reason in closed.reasons if reason != LEVEL_OFF]
+    if doubts:
+        why = "; ".join(wording.verdict_reason(reason).rstrip(".") for reason in doubts)
+        yield f"The fluid level is not known well enough: {why}."
     yield _moved(state, units)
 
 

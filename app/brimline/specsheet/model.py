@@ -38,6 +38,10 @@ IDLE_OVERFLOW = "idle_overflow"
 
 Text = Annotated[str, Field(min_length=1)]
 
+MOST_ALLOWED_TILT = 10.0
+"""Largest ``allowed_tilt`` in degrees; anything larger is a slip of the keyboard (common practice,
+no source)."""
+
 NORMAL_DUTY = "normal"
 """The duty that every sheet has a band for."""
 
@@ -199,7 +203,8 @@ class Level(_Part):
     """Geometry and limits of the level check.
 
     ``standpipe_forward`` and ``standpipe_right`` locate the standpipe from the pan's area
-    centroid (m, may be negative). ``acceptance`` is the amount by which the level may be off.
+    centroid (m, may be negative). ``acceptance`` is the amount by which the level may be off;
+    ``allowed_tilt`` is at most :data:`MOST_ALLOWED_TILT` degrees.
     """
 
     capacity: Litres
@@ -215,6 +220,13 @@ class Level(_Part):
     max_run_off: Litres
     max_run_off_time: Seconds
     max_top_up: Litres
+
+    @field_validator("allowed_tilt")
+    @classmethod
+    def _no_slope(cls, value: float) -> float:
+        if value > MOST_ALLOWED_TILT:
+            raise ValueError(f"must be at most {MOST_ALLOWED_TILT:g}°")
+        return value
 
     @field_validator("acceptance", "max_run_off", "max_top_up")
     @classmethod

@@ -22,8 +22,8 @@ from brimline.ui.tokens import FAMILY, Space, Type
 from brimline.ui.widgets.marks import Shape, draw
 from brimline.wording import STAGES
 
-WIDTH, BAR_PX = 226, 14
-"""Width of the column, and of what scrolls it where the window is low, in px."""
+WIDTH = 240
+"""Width of the column in px."""
 
 ORDER = tuple(stage for stage in Stage if stage is not Stage.OVER)
 
@@ -75,7 +75,8 @@ class StepperArea(QScrollArea):
     def __init__(self, stepper: Stepper) -> None:
         super().__init__()
         self._stepper = stepper
-        self.setFixedWidth(WIDTH + BAR_PX)
+        self.setFixedWidth(WIDTH)
+        stepper.setMinimumWidth(0)  # a scroll bar takes its room from the names
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit
 
 from brimline import wording
 from brimline.condition.model import Recommendation
 from brimline.condition.rules import REASON_WORDS, advise
 from brimline.errors import UnitError
+from brimline.estimate.level_budget import estimated_level
 from brimline.procedure import events as ev
 from brimline.procedure import gates
 from brimline.procedure.events import Item
@@ -190,7 +193,9 @@ class RecordPage(Page):
         if state.closed is not None:
             verdict, reasons = state.closed.verdict, state.closed.reasons
         else:
-            verdict, reasons = verdict_of(state)
+            # as the closing will find it: it puts the estimate on record first
+            known = estimated_level(state, state.now)
+            verdict, reasons = verdict_of(replace(state, level_estimate=known))
         against = gates.reasons(Gate.RECORD, state) if state.closed is None else ()
         self.verdict.setText(wording.VERDICTS[verdict])
         words = "; ".join(wording.verdict_reason(reason) for reason in reasons)

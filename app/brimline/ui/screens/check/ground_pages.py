@@ -176,7 +176,8 @@ class SensorPage(Page):
         self.add(
             *self.answers,
             label(
-                "The sensor in the transmission decides; the gun never does. Shiny pans read low.",
+                "The sensor in the transmission decides. A gun reads low on shiny pans; one that "
+                "reads well above the sensor casts doubt on it.",
                 "soft",
             ),
         )

@@ -48,6 +48,11 @@ class RaisePage(Page):
         self.add(
             label("Level on the vehicle's datum, each way and turned round", "heading"),
             label("Nose up and right side up are positive.", "soft"),
+            label(
+                "Turned round, a signed level shows the opposite sign: reverse it, so that both "
+                "readings of a pair have the vehicle's sense.",
+                "soft",
+            ),
         )
         self._fields = {}
         rows = []
