@@ -37,6 +37,9 @@ ANSWER_S = 0.5
 """So long a unit may take to answer, in s; ``PENDING_S`` once it has asked for patience."""
 PENDING_S = 5.0
 
+TRIES = 3
+"""So often one identifier is asked for before its unit counts as silent: frames get lost."""
+
 _ENGINE_UNIT = {11: 0x7E8, 29: 0x18DAF110}
 _EVERY = {11: FUNCTIONAL_11, 29: FUNCTIONAL_29}
 _COOLANT, _SPEED = 0x05, 0x0C
@@ -72,6 +75,7 @@ class DiscoveryRun:
         self._scan: Scan | None = None
         self._request: ScanRequest | None = None
         self._unit: Line | None = None
+        self._tried = 0  # times that the request under way was sent
 
     def read_range(
         self, first: int, last: int, request_id: int, response_id: int, now: float
@@ -150,7 +154,7 @@ class DiscoveryRun:
 
     def _go_on(self, now: float, message: bytes) -> None:
         """Tell the scan what came of its request; after its end, read again what answered."""
-        request = self._request
+        request, self._tried = self._request, 0
         if self._scan is None or request is None:
             return
         record = message[3:] if message[:1] == b"\x62" else b""
@@ -179,7 +183,7 @@ class DiscoveryRun:
         for line in (self._engine, self._unit):
             if line is not None and line.outstanding is not None and now >= line.deadline:
                 line.give_up()
-                if line is self._unit:
+                if line is self._unit and self._tried >= TRIES:
                     self._go_on(now, b"")
 
     def _ask_generic(self, now: float) -> None:
@@ -193,6 +197,7 @@ class DiscoveryRun:
         if request is None or line is None or line.outstanding is not None:
             return
         if request.not_before <= now:
+            self._tried += 1
             line.ask(_ask(request.response_id, request.request_id, request.payload), now + ANSWER_S)
 
 
