@@ -7,6 +7,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QCheckBox, QFrame, QLineEdit, QVBoxLayout
 
 from brimline import wording
+from brimline.estimate.level_words import misset_words
 from brimline.procedure import events as ev
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.reasons import Code, Reason
@@ -46,6 +47,8 @@ class OverrideDrawer(Drawer):
         self._reason = reason
         self._sentence = label(wording.sentence(reason, model.units))
         self.column.addWidget(self._sentence)
+        self._effect = label("", "bad")
+        self.column.addWidget(self._effect)
         self.why = QLineEdit()
         self.column.addWidget(form(("Why", self.why)))
         self.column.addWidget(label("It goes on the record with your name.", "soft"))
@@ -57,6 +60,10 @@ class OverrideDrawer(Drawer):
         now = standing.get(self._reason.key)
         gone = "This no longer stands against taking the plug out."
         self._sentence.setText(gone if now is None else wording.sentence(now, self.model.units))
+        outside = now is not None and now.code in (Code.BELOW_BAND, Code.ABOVE_BAND)
+        effect = misset_words(state, self.model.units) if outside else ""
+        self._effect.setText(effect)
+        self._effect.setVisible(bool(effect))
 
     def _override(self) -> bool:
         return self.model.tap(

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from brimline import wording
 from brimline.errors import UnitError
+from brimline.estimate.level_words import run_off_words
 from brimline.procedure import events as ev
 from brimline.procedure import facts, gates
 from brimline.procedure.events import Flow
@@ -155,4 +156,5 @@ class LevelPage(Page):
             return "Nothing comes: top up in small amounts."
         if flow.drops_per_second is not None and flow.drops_per_second > rate:
             return f"{flow.drops_per_second:g} drops/s is still too fast: wait, then judge again."
-        return "Wait until it only drips, then say how fast."
+        wait = "Wait until it only drips, then say how fast."
+        return f"{wait} {run_off_words(state)}".rstrip()
