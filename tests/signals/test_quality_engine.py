@@ -181,3 +181,23 @@ def test_the_shipped_curve_with_an_engine_taken_to_run_is_believed_throughout() 
         assessor.assess(speed(reading.t, 700.0))
         qualities.append(assessor.assess(reading).quality)
     assert set(qualities) == {GOOD}
+
+
+@pytest.mark.parametrize(
+    ("hertz", "kelvin_a_second", "good"),
+    [(10.0, 25.0, False), (1.0, 7.5, False), (10.0, 5.0, True), (1.0, 5.0, True)],
+)
+def test_a_ramp_steeper_than_stall_heating_is_refused_at_any_rate(
+    hertz: float, kelvin_a_second: float, good: bool
+) -> None:
+    # Stall heating: 10 °F each second, 5.6 K/s (common practice, no source).
+    assessor = QualityAssessor()
+    judged = []
+    for number in range(int(8 * hertz)):
+        t = number / hertz
+        assessor.assess(Reading(t, SignalName.ENGINE_SPEED, 700.0))
+        celsius = 20.0 + kelvin_a_second * t
+        judged.append(assessor.assess(Reading(t, SignalName.FLUID_TEMPERATURE, celsius)).quality)
+    late = judged[int(4 * hertz) :]
+    assert (set(late) == {Quality.GOOD}) is good
+    assert good or late.count(Quality.GOOD) < len(late) / 4

@@ -14,6 +14,7 @@ looked for:
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import dataclass, replace
 
 from brimline.physics.plausibility import EngineState, is_possible, step_allowance
@@ -29,6 +30,10 @@ AGREEING_READINGS = 3
 AGREEING_AT_REST_S = 5.0
 """And with the engine off they must besides have agreed for so long, in s: a ramp in steps small
 enough would otherwise be believed again and again."""
+
+LOOK_BACK_S = 5.0
+"""A reading is also held against the oldest trusted one of the last so many s: the allowance for a
+sensor's step is granted once in that time, and not anew with each reading of a steep ramp."""
 
 FROZEN_AFTER_S = 240.0
 """In s: how long a value may stand still while the engine runs."""
@@ -53,6 +58,7 @@ class QualityAssessor:
     def __init__(self) -> None:
         self._engine = _Engine()
         self._trusted: Reading | None = None
+        self._recent: deque[Reading] = deque()  # the trusted ones of the last seconds
         self._at_rest: Reading | None = None  # the first trusted one since the engine stopped
         self._doubtful: _Row | None = None
         self._still: Reading | None = None  # the first of those that all have the latest value
@@ -85,11 +91,19 @@ class QualityAssessor:
         return reading
 
     def _is_believed(self, reading: Reading) -> bool:
-        possible = self._agree(self._trusted, reading) and self._agree(self._at_rest, reading)
+        while self._recent and reading.t - self._recent[0].t > LOOK_BACK_S:
+            self._recent.popleft()
+        oldest = self._recent[0] if self._recent else None
+        possible = all(
+            self._agree(earlier, reading) for earlier in (self._trusted, oldest, self._at_rest)
+        )
         if not possible and not self._row_believes(reading):
             return False
+        if not possible:
+            self._recent.clear()  # what was trusted before the step says nothing any more
         self._doubtful = None
         self._trusted = reading
+        self._recent.append(reading)
         if self._engine.between(reading.t, reading.t) is not EngineState.OFF:
             self._at_rest = None
         elif self._at_rest is None or not possible:
