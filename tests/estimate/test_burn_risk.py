@@ -6,6 +6,7 @@ from check_play import Play
 from brimline.estimate.burn_risk import BurnRisk, burn_risk
 from brimline.estimate.sentences import burn_sentence
 from brimline.physics.burn import BurnKind, BurnTime
+from brimline.procedure import gates
 from brimline.procedure.events import SensorChecked
 from brimline.reading import Way
 from brimline.units import METRIC, US
@@ -64,3 +65,11 @@ def test_a_sensor_in_doubt_counts_for_nothing_however_low_it_reads() -> None:
     play.do(SensorChecked(t=play.t, ambient=60.0, coolant=60.0, rested=True))
     assert burn_risk(play.do(play.celsius(44.0)).state).doubted
     assert not at(44.0).doubted
+
+
+def test_a_sensor_that_the_soak_finds_low_counts_for_nothing_though_the_gate_is_open() -> None:
+    play = Play().identified()
+    play.do(play.celsius(17.0))
+    play.do(SensorChecked(t=play.t, ambient=21.0, coolant=21.0, rested=True, rest_s=43200.0))
+    assert not list(gates.sensor(play.state))
+    assert burn_risk(play.do(play.celsius(44.0)).state).doubted

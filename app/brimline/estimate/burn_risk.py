@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from brimline.estimate.sensor_check import answer
 from brimline.physics.burn import BurnKind, BurnTime, burn_time
+from brimline.physics.cold_soak import SoakVerdict
 from brimline.procedure import facts, gates
 from brimline.procedure.state import CheckState
 
@@ -37,6 +39,13 @@ def burn_risk(state: CheckState) -> BurnRisk:
     celsius = facts.temperature(state)
     if celsius is None:
         return BurnRisk(None, None)
-    if any(gates.sensor(state)):
+    if any(gates.sensor(state)) or _reads_low(state):
         return BurnRisk(celsius, BurnTime(BurnKind.IMMEDIATE, None), doubted=True)
     return BurnRisk(celsius, burn_time(celsius + SENSOR_K))
+
+
+def _reads_low(state: CheckState) -> bool:
+    """Whether the cold soak found the sensor to read low, though the gate lets that much pass."""
+    found = answer(state)
+    soak = None if found is None else found.soak
+    return soak is not None and soak.verdict is SoakVerdict.BIASED and (soak.bias or 0.0) < 0
