@@ -30,7 +30,12 @@ from brimline.signals.discovery_judge import LIKENESS_WORDS, Likeness, finding_w
 from brimline.signals.discovery_run import DiscoveryRun
 from brimline.signals.link import close_quietly
 from brimline.signals.recorder import SUFFIX
-from brimline.signals.try_out import TryResult, UnitAnswer, try_connection
+from brimline.signals.try_out import (
+    TryResult,
+    UnitAnswer,
+    refuse_disturbed,
+    try_connection,
+)
 from brimline.ui.services import (
     AdapterKind,
     BusServices,
@@ -208,7 +213,7 @@ class Trial:
 class Discovery:
     """Listening for the temperature.
 
-    :raises BrimlineError: the adapter cannot be opened.
+    :raises BrimlineError: the adapter cannot be opened, or the bus is disturbed at this bit rate.
     """
 
     def __init__(
@@ -216,6 +221,7 @@ class Discovery:
         clock: Callable[[], float] = time.monotonic,
     ) -> None:  # fmt: skip
         self._units, self._clock = units, clock
+        refuse_disturbed(connection)  # nothing is sent at a wrong bit rate
         self._bus = open_connection(connection)
         self._run = DiscoveryRun(self._bus, identifiers=connection.identifiers)
         self._began = clock()

@@ -227,9 +227,8 @@ class CheckSession:
 
     def _chart(self, reading: Reading) -> None:
         trace, number = self._traces.get(reading.signal), reading.number
-        keyed = reading.way is Way.KEYED
-        counts = keyed != facts.is_measured(self.state, reading.signal)
-        if trace is not None and number is not None and counts:
+        if trace is not None and number is not None and facts.counts(self.state, reading):
+            keyed = reading.way is Way.KEYED
             trace.append(reading.t, number, facts.KEYED_STALE_S if keyed else GAP_S)
 
 

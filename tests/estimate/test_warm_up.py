@@ -13,7 +13,6 @@ from j1939_warmup import temperatures
 from record_play import journaled
 
 from brimline.estimate.warm_up import (
-    MODEL,
     BandOutlook,
     BandWatch,
     Basis,
@@ -22,12 +21,13 @@ from brimline.estimate.warm_up import (
     can_be_told,
 )
 from brimline.paths import resources
+from brimline.physics.forecast import VERSION
 from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import events as ev
 from brimline.procedure.estimates import ForecastMade
 from brimline.procedure.events import Event
 from brimline.procedure.state import BandPlace
-from brimline.reading import Quality, Reading, SignalName
+from brimline.reading import Quality, Reading, SignalName, Way
 from brimline.simulator.vehicle import make_vehicle
 from brimline.specsheet.model import SpecSheet
 from brimline.specsheet.reader import read_sheet
@@ -345,7 +345,7 @@ def test_the_record_keeps_what_was_shown() -> None:
     play = Watched().read(20.0, rpm=0.0).idle(curve(400, 100.0))
     outlook = play.outlook
     event = outlook.as_event(play.t + 0.5)
-    assert (event.model, event.basis, event.seen_at) == (MODEL, "readings", outlook.at)
+    assert (event.model, event.basis, event.seen_at) == (VERSION, "readings", outlook.at)
     assert event.t == play.t + 0.5
     assert event.entry is not None
     assert outlook.entry is not None
@@ -386,3 +386,14 @@ def test_the_demo_sheets_state_what_their_vehicles_do(family: str) -> None:
         vehicle.step(5.0)
         seconds += 5
     assert abs(seconds - stated.time) <= 35  # whole minutes are stated
+
+
+def test_a_signal_that_was_given_up_feeds_no_forecast() -> None:
+    play = Play().ready(50.0)
+    watch = BandWatch(play.state.sheet, play.state.opened.duty)
+    play.do(ev.SignalWithdrawn(t=play.t, signal=SignalName.FLUID_TEMPERATURE, reason="It jumps."))
+    for second in range(60):
+        watch.take(play.state, Reading(play.t + second, SignalName.FLUID_TEMPERATURE, 90.0))
+    assert watch.outlook(play.do(play.celsius(50.0, way=Way.KEYED)).state) is None
+    watch.take(play.state, Reading(play.t, SignalName.FLUID_TEMPERATURE, 50.0, way=Way.KEYED))
+    assert watch.outlook(play.state) is not None

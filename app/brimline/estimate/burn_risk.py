@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from brimline.estimate.sensor_check import answer
@@ -21,7 +22,7 @@ __all__ = ["BurnKind", "BurnRisk", "BurnTime", "burn_risk"]
 class BurnRisk:
     """How soon the fluid burns skin; both ``None`` where no fresh temperature is known.
 
-    :param celsius: the fluid's temperature in °C, as read.
+    :param celsius: the fluid's temperature in whole °C, what was read rounded up.
     :param doubted: nothing speaks for the sensor, or something against it.
     """
 
@@ -39,6 +40,7 @@ def burn_risk(state: CheckState) -> BurnRisk:
     celsius = facts.temperature(state)
     if celsius is None:
         return BurnRisk(None, None)
+    celsius = float(math.ceil(celsius - 1e-9))  # one answer for each degree that is shown
     if any(gates.sensor(state)) or _reads_low(state):
         return BurnRisk(celsius, BurnTime(BurnKind.IMMEDIATE, None), doubted=True)
     return BurnRisk(celsius, burn_time(celsius + SENSOR_K))

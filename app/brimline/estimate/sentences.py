@@ -14,7 +14,8 @@ from brimline.units import UnitSystem
 
 BURN_SOURCE = (
     "After published times for flowing hot water on the skin of adults, to a burn of the second "
-    "degree; always rounded down."
+    "degree; always rounded down, for a fluid as much hotter than read as a trusted sensor may be "
+    "off."
 )
 
 _SHINY = 0.4

@@ -23,7 +23,6 @@ from brimline.procedure.state import BandPlace, CheckState
 from brimline.reading import Reading, SignalName
 from brimline.specsheet.model import Band, SpecSheet
 
-MODEL = VERSION
 AHEAD_S = 1800.0
 """How far a course is drawn ahead, in s."""
 
@@ -83,7 +82,7 @@ class BandOutlook:
         """Return what goes into the record when this was shown and matters."""
         return ForecastMade(
             t=t,
-            model=MODEL,
+            model=VERSION,
             basis=self.basis.value,
             seen_at=self.at,
             entry=None if self.entry is None else time_left(self.entry),
@@ -120,7 +119,8 @@ class BandWatch:
     def take(self, state: CheckState, reading: Reading) -> None:
         """Take a reading in, with the state after it."""
         celsius = reading.number
-        if reading.signal is SignalName.FLUID_TEMPERATURE and celsius is not None:
+        is_fluid = reading.signal is SignalName.FLUID_TEMPERATURE
+        if is_fluid and celsius is not None and facts.counts(state, reading):
             self._follow(state, reading.t, celsius)
 
     def outlook(self, state: CheckState) -> BandOutlook | None:

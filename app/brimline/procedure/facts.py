@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState
-from brimline.reading import SignalName, Way
+from brimline.reading import Reading, SignalName, Way
 from brimline.specsheet.signal_map import DEFAULT_STALE_S
 
 PARK = "P"
@@ -51,6 +51,11 @@ def stale_after(state: CheckState, signal: SignalName) -> float:
     """Return the age in s at which a bus reading of the signal counts as lost."""
     source = getattr(state.sheet.signals, signal.value)
     return DEFAULT_STALE_S if source is None else float(source.stale_after)
+
+
+def counts(state: CheckState, reading: Reading) -> bool:
+    """Return whether a reading counts: a keyed one where the vehicle does not tell its signal."""
+    return (reading.way is Way.KEYED) != is_measured(state, reading.signal)
 
 
 def is_measured(state: CheckState, signal: SignalName) -> bool:

@@ -21,8 +21,8 @@ from brimline.reading import Reading, SignalName, Way
 
 
 def on_reading(state: CheckState, reading: Reading) -> CheckState:
-    """Take one reading in. A keyed one counts only where the vehicle does not tell the signal."""
-    if (reading.way is Way.KEYED) == facts.is_measured(state, reading.signal):
+    """Take one reading in, where it counts."""
+    if not facts.counts(state, reading):
         return state
     if reading.signal is SignalName.FLUID_TEMPERATURE:
         return replace(state, temperature=_temperature(state, reading))
