@@ -40,7 +40,7 @@ def test_inside_the_band_and_without_a_reading_nothing_is_said() -> None:
 
 def test_a_stream_takes_minutes_and_the_sheet_says_how_many_it_may() -> None:
     said = run_off_words(Play().ready().state)
-    found = re.fullmatch(r"That takes some (\d+) to (\d+) min; the sheet allows (.+)\.", said)
+    found = re.fullmatch(r"Stream to drip: (\d+)–(\d+) min \((.+) allowed\)", said)
     assert found, said
     assert int(found[1]) < int(found[2])
     assert "min" in found[3] or "s" in found[3]

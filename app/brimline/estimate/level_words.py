@@ -29,7 +29,7 @@ def misset_words(state: CheckState, units: UnitSystem) -> str:
 
 
 def run_off_words(state: CheckState) -> str:
-    """Return how long a stream may take to sink to the drip rate, and what the sheet allows."""
+    """Return in a few words how long a stream may take to sink to the drip rate, and may last."""
     celsius, fluid = facts.temperature(state), _fluid(state)
     if celsius is None or fluid is None:
         return ""
@@ -38,7 +38,7 @@ def run_off_words(state: CheckState) -> str:
         return ""
     low, high = math.floor(expected.low / 60), math.ceil(expected.high / 60)
     allowed = duration(state.sheet.level.max_run_off_time).replace(" 00 s", "")
-    return f"That takes some {low} to {high} min; the sheet allows {allowed}."
+    return f"Stream to drip: {low}–{high} min ({allowed} allowed)"
 
 
 def _fluid(state: CheckState) -> Fluid | None:

@@ -31,6 +31,9 @@ def _row(*widgets: QWidget) -> QWidget:
     return holder
 
 
+_WHAT = "What comes out of the plug hole?"
+
+
 class LevelPage(Page):
     """Stage 8: what comes, what it looks like, what goes in, and the plug in again."""
 
@@ -57,8 +60,9 @@ class LevelPage(Page):
         self.nothing = button("Nothing comes", lambda: self._judge(Flow.NOTHING))
         self.drip = QuantityField(Dimension.DRIP, self.model.units, f"{rate:g}")
         self.drips = button("It drips", lambda: self.attempt(self._drips))
+        self.flow_words = label(_WHAT, "heading")
         self.flow_box = panel(
-            label("What comes out of the plug hole?", "heading"),
+            self.flow_words,
             _row(self.runs, self.nothing),
             form((f"Drip rate (at the rim: {rate:g} drops/s)", self.drip)),
             self.drips,
@@ -118,6 +122,8 @@ class LevelPage(Page):
         set_role(self.plug_in, "next" if state.causes or state.level.reached_at is not None else "")
         out = state.plug_is_out
         self.plug_in.setVisible(out)
+        runs = state.level.flow is not None and state.level.flow.flow is Flow.RUNS
+        self.flow_words.setText((run_off_words(state) if runs else "") or _WHAT)
         self.flow_box.setVisible(out and not pumping and not state.causes)
         self.look_box.setVisible(state.first_look is None and state.level.flow is not None)
         against = {reason.code for reason in gates.reasons(Gate.TOP_UP, state)}
@@ -156,5 +162,4 @@ class LevelPage(Page):
             return "Nothing comes: top up in small amounts."
         if flow.drops_per_second is not None and flow.drops_per_second > rate:
             return f"{flow.drops_per_second:g} drops/s is still too fast: wait, then judge again."
-        wait = "Wait until it only drips, then say how fast."
-        return f"{wait} {run_off_words(state)}".rstrip()
+        return "Wait until it only drips, then say how fast."
