@@ -29,7 +29,7 @@ def main() -> int:
         seed = chosen.seed + share
         try:
             tally = run(min(SHARE, chosen.count - start), seed)
-        except Exception:
+        except Exception:  # whatever it is, the seed that shows it is told; then it goes its way
             print(f"found with --seed {seed} --count {SHARE}")
             raise
         done, sent = done + tally.frames, sent + tally.sent
