@@ -157,8 +157,7 @@ def _holding(file: Path, wait_s: float, in_use: str) -> Iterator[None]:
         lock.acquire(timeout=wait_s)
     except Timeout as error:
         raise StoreError(in_use, detail=str(error)) from error
-    # filelock answers a file system that has no locks, such as some shares, with the second.
-    except (OSError, NotImplementedError) as error:
+    except OSError as error:
         raise StoreError(
             f"The folder {file.parent} cannot be written; choose another data folder "
             "or let this user write in it.",
