@@ -90,7 +90,7 @@ _DATA = st.one_of(
     st.binary(max_size=5).map(lambda tail: bytes.fromhex("0562123400")[:4] + tail),
     st.binary(max_size=4).map(lambda tail: bytes.fromhex("04410C") + tail),
 )
-_FRAMES = st.builds(
+FRAMES = st.builds(
     can.Message,
     arbitration_id=st.one_of(st.sampled_from(IDS), st.integers(0, 0x1FFFFFFF)),
     is_extended_id=st.booleans(),
@@ -101,7 +101,7 @@ _FRAMES = st.builds(
 )
 
 
-@given(messages=st.lists(_FRAMES, max_size=40), signals=st.sampled_from([TRUCK, MIXED]))
+@given(messages=st.lists(FRAMES, max_size=40), signals=st.sampled_from([TRUCK, MIXED]))
 def test_random_frames_never_raise_and_never_give_impossible_values(
     messages: list[can.Message], signals: SignalMap
 ) -> None:

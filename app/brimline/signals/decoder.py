@@ -87,6 +87,11 @@ class FrameDecoder:
             elif isinstance(mapped, UdsSignal):
                 self._add_reply(UdsDecoder(signal, mapped))
 
+    @property
+    def wanted(self) -> frozenset[int]:
+        """Identifiers, their priority aside; a frame with any other one gives no reading."""
+        return frozenset(self._takers)
+
     def _add_broadcast(self, decoder: J1939Decoder) -> None:
         # Every group of the DBC is PDU2, so number and sender are all that the priority leaves.
         key = decoder.pgn << 8 | decoder.source_address

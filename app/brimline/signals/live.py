@@ -9,8 +9,10 @@ from collections.abc import Callable, Mapping
 import can
 
 from brimline.reading import Reading, SignalName
-from brimline.signals.decoder import FrameDecoder
+from brimline.signals.decoder import WITHOUT_PRIORITY, FrameDecoder
 from brimline.signals.requests import (
+    ANSWERS_11,
+    ANSWERS_29,
     STILL_THERE,
     Ask,
     Line,
@@ -116,6 +118,10 @@ class BusSource:
             each: Line([ask for ask in asks if ask.response_id == each], self._send)
             for each in responses
         }
+        self._concerning = frozenset(
+            can_id & WITHOUT_PRIORITY
+            for can_id in (*self._decoder.wanted, *responses, *ANSWERS_11, *ANSWERS_29)
+        )
         self._tester_present = None if listen_only else signal_map.tester_present
         self._present_due = 0.0
         self._present_ids = sorted({ask.flow_id for ask in asks if ask.flow_id is not None})
@@ -126,6 +132,8 @@ class BusSource:
     def _count_from_nothing(self) -> None:
         self.lost = ""
         """One sentence once the bus is gone, else empty."""
+        self.frames = 0
+        """Frames heard so far, of any kind."""
         self.sent = 0
         """Frames sent so far."""
         self.timeouts = 0
@@ -187,11 +195,6 @@ class BusSource:
             "connect again."
         )
 
-    @property
-    def frames(self) -> int:
-        """Frames heard so far, of any kind."""
-        return self._decoder.seen
-
     def _send(self, frame: can.Message) -> None:
         transmit(self._bus, frame, tester_present=self._tester_present is not None)
         self.sent += 1
@@ -215,10 +218,16 @@ class BusSource:
                 line.give_up()
 
     def _listen(self, now: float, readings: list[Reading]) -> None:
+        """Read what waits.
+
+        A full bus carries four thousand frames a second, nearly all of which concern nobody here.
+        So one look-up sorts them out before anything is asked that only the others need.
+        """
+        recv, overhear, concerning = self._bus.recv, self._overhear, self._concerning
         silences = garbled = 0
         for _ in range(MOST_FRAMES):
             try:
-                frame = self._bus.recv(timeout=0)
+                frame = recv(timeout=0)
             except (ValueError, IndexError):  # how the serial backend answers noise on the line
                 self.garbled += 1
                 garbled += 1
@@ -232,17 +241,24 @@ class BusSource:
                     return
                 continue
             silences = garbled = 0
-            self.error_frames += frame.is_error_frame
-            if self._overhear is not None:
-                self._overhear(now, frame)
-            readings.extend(filter(self._is_wanted, self._decoder.decode(now, frame)))
-            if frame.is_error_frame or frame.is_remote_frame:
-                continue
-            line = self._lines.get(frame.arbitration_id)
-            if line is not None:
-                self._hear(now, line, frame)
-            elif now <= self._all_asked_until:
-                self.strangers += _begins_an_answer(frame)
+            self.frames += 1
+            if frame.is_error_frame:
+                self.error_frames += 1
+            if overhear is not None:
+                overhear(now, frame)
+            if frame.arbitration_id & WITHOUT_PRIORITY in concerning:
+                self._take(now, frame, readings)
+
+    def _take(self, now: float, frame: can.Message, readings: list[Reading]) -> None:
+        """Take a frame whose identifier concerns a signal, a line or what was asked of all."""
+        readings.extend(filter(self._is_wanted, self._decoder.decode(now, frame)))
+        if frame.is_error_frame or frame.is_remote_frame:
+            return
+        line = self._lines.get(frame.arbitration_id)
+        if line is not None:
+            self._hear(now, line, frame)
+        elif now <= self._all_asked_until:
+            self.strangers += _begins_an_answer(frame)
 
     def _is_wanted(self, reading: Reading) -> bool:
         """Thin out broadcasts: up to twice the signal's rate, and every change of kind at once."""

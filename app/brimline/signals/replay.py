@@ -9,7 +9,7 @@ import can
 
 from brimline.errors import RecordingError
 from brimline.reading import Reading, SignalName
-from brimline.signals.decoder import FrameDecoder
+from brimline.signals.decoder import WITHOUT_PRIORITY, FrameDecoder
 from brimline.signals.files import capitalised, check_is_file, sheet_words, unreadable
 from brimline.signals.recording_file import FRAME_READERS, DamagedError, FrameClock
 from brimline.specsheet.signal_map import SignalMap
@@ -83,12 +83,12 @@ class RecordingSource:
         :raises RecordingError: the file can no longer be read.
         """
         decoder = FrameDecoder(self._signal_map)
-        clock = FrameClock()
+        clock, wanted = FrameClock(), decoder.wanted
         try:
             for frame in self._frames():
-                t = clock.read(frame.timestamp)
-                if readings := decoder.decode(t, frame):
-                    yield from readings
+                t = clock.read(frame.timestamp)  # every frame moves the clock
+                if frame.arbitration_id & WITHOUT_PRIORITY in wanted:
+                    yield from decoder.decode(t, frame)
         except DamagedError:
             return  # the survey has put it into the warning
 

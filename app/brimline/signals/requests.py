@@ -42,6 +42,9 @@ Not every backend of python-can heeds it."""
 FUNCTIONAL_11, FUNCTIONAL_29 = 0x7DF, 0x18DB33F1
 """Requests to every control unit (ISO 15765-4)."""
 
+ANSWERS_11, ANSWERS_29 = range(0x7E8, 0x7F0), range(0x18DAF100, 0x18DAF200)
+"""The ids with which control units answer such a request (ISO 15765-4)."""
+
 _NEGATIVE, _POSITIVE = 0x7F, 0x40
 _BUSY, _RESPONSE_PENDING = 0x21, 0x78  # ISO 14229-1: repeat the request; the answer follows
 _SINGLE_FRAME, _FLOW_CONTROL = 0, 3
@@ -185,8 +188,8 @@ def refusal_name(code: int) -> str:
 def is_answer_to_all(can_id: int, *, extended: bool) -> bool:
     """Return whether units answer a request to all with this id (ISO 15765-4)."""
     if extended:
-        return can_id & 0x1FFFFF00 == 0x18DAF100
-    return 0x7E8 <= can_id <= 0x7EF
+        return can_id & 0x1FFFFFFF in ANSWERS_29
+    return can_id in ANSWERS_11
 
 
 def plan_requests(
