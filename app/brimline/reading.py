@@ -2,6 +2,15 @@
 
 Both the signal sources, which make readings, and the procedure, which judges them, speak of
 readings; so the type stands below both. A reading is itself an entry of the journal.
+
+What belongs to a reading, and where it is found:
+
+* its time, monotonic: :attr:`Reading.t`; by the wall: the journal writes the opening's wall clock
+  plus ``t`` beside every entry, so that a clock that is set during a check moves nothing;
+* its value, and its unit: one unit for each signal, beside the name in :class:`SignalName`;
+* its source: :attr:`Reading.way` and :attr:`Reading.source`;
+* its quality: :class:`Quality`. The rule of each and its basis stand in
+  :mod:`brimline.signals.quality`. Stale is none of them, because a reading grows old only later.
 """
 
 from __future__ import annotations
@@ -28,7 +37,7 @@ class Quality(StrEnum):
     ERROR = "error"  # the sender says that its sensor is faulty
     OUT_OF_RANGE = "out_of_range"  # outside what the signal can physically be
     IMPLAUSIBLE_STEP = "implausible_step"  # faster than fluid can change
-    FROZEN = "frozen"  # unchanged for longer than real sensors stay unchanged
+    FROZEN = "frozen"  # stands as neither sound fluid nor a sound sensor does
 
 
 class Way(StrEnum):

@@ -67,12 +67,22 @@ def test_a_sensor_in_doubt_counts_for_nothing_however_low_it_reads() -> None:
     assert not at(44.0).doubted
 
 
-def test_a_sensor_that_the_soak_finds_low_counts_for_nothing_though_the_gate_is_open() -> None:
+@pytest.mark.parametrize(("shown", "doubted"), [(17.0, True), (25.0, False)])
+def test_a_sensor_that_the_soak_finds_low_counts_for_nothing_though_the_gate_is_open(
+    shown: float, doubted: bool
+) -> None:
     play = Play().identified()
-    play.do(play.celsius(17.0))
+    play.do(play.celsius(shown))
     play.do(SensorChecked(t=play.t, ambient=21.0, coolant=21.0, rested=True, rest_s=43200.0))
     assert not list(gates.sensor(play.state))
-    assert burn_risk(play.do(play.celsius(44.0)).state).doubted
+    assert burn_risk(play.do(play.celsius(44.0)).state).doubted is doubted
+
+
+@pytest.mark.parametrize(("gun", "doubted"), [(44.0, False), (48.0, True), (10.0, True)])
+def test_a_gun_that_no_surface_explains_takes_the_trust_away(gun: float, doubted: bool) -> None:
+    play = Play().identified()
+    play.do(play.celsius(44.0)).taken(SensorChecked(t=play.t, ambient=21.0, infrared=gun))
+    assert burn_risk(play.state).doubted is doubted
 
 
 @pytest.mark.parametrize("units", [METRIC, US])

@@ -129,7 +129,7 @@ def test_the_checks_own_comparison_is_answered() -> None:
     assert answer is not None
     assert answer.soak is not None
     assert answer.soak.verdict is SoakVerdict.BIASED
-    # the gate, which alone decides, says the same of it
+    # the gate, which alone decides, doubts it too: by 5 K to the hall, not by the rest
     assert Code.SENSOR_DOUBTED in {reason.code for reason in gates.sensor(play.state)}
 
 

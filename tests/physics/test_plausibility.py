@@ -1,10 +1,13 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from warm_up_simulations import Vehicles, simulate
 
 from brimline.physics.plausibility import (
     COLDEST_C,
@@ -14,6 +17,7 @@ from brimline.physics.plausibility import (
     fastest_fall,
     fastest_rise,
     is_possible,
+    longest_standstill,
     reachable,
     step_allowance,
 )
@@ -111,3 +115,54 @@ def test_what_cannot_be_is_refused(bad: float) -> None:
         reachable(20.0, bad, RUNNING)
     with pytest.raises(ValueError, match="resolution"):
         step_allowance(bad)
+
+
+# ── standing still ───────────────────────────────────────────────────────────
+
+
+def idling_boxes(start: float, count: int) -> Vehicles:
+    """Two-mass boxes over the ranges that the forecast states for an idling engine."""
+    rng = np.random.default_rng(5)
+
+    def logarithmic(low: float, high: float) -> np.ndarray:
+        return np.exp(rng.uniform(np.log(low), np.log(high), count))
+
+    whole, mixing, ratio = logarithmic(300, 6000), logarithmic(10, 500), logarithmic(0.3, 6)
+    above_air, none = rng.uniform(0, 15, count), np.zeros(count)
+    exchange, loss = ratio / (1 + ratio) / mixing, (1 + ratio) / whole
+    rise = rng.uniform(45, 250, count) - start + above_air
+    return Vehicles(
+        start=np.full(count, start), case_start=start - rng.uniform(-2, 5, count),
+        air=start - above_air, heat=rise / (1 / exchange + 1 / loss), power=none,
+        exchange=exchange, loss=loss, ratio=ratio, cooler=none, opens_at=none, flare=none,
+        flare_s=none + 1, change_at=none + math.inf, heat_after=none + 1, loss_after=none + 1,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("start", [-10.0, 5.0, 20.0, 30.0])
+def test_no_box_of_the_forecasts_ranges_stands_for_longer(start: float) -> None:
+    # By equations of their own; each whole degree that is shown, from when to when.
+    times, fluids = simulate(idling_boxes(start, 1000), 5400.0)
+    too_long = longest = 0.0
+    for fluid in fluids:
+        shown = np.round(fluid)
+        changes = np.concatenate(([0], np.flatnonzero(np.diff(shown)) + 1, [len(shown) - 1]))
+        for first, last in pairwise(changes):
+            stood = times[last] - times[first]
+            too_long += stood > longest_standstill(float(shown[first]), start)
+            longest = max(longest, stood if shown[first] <= 40 else 0.0)
+    # A box whose fluid first falls towards a colder case, and stands where it turns.
+    assert too_long <= 1
+    assert longest > 240  # and the bound is not idle
+
+
+@given(temperatures, temperatures, st.floats(0.01, 10))
+def test_the_longest_standstill_grows_with_warmth_and_step(
+    celsius: float, coldest: float, step: float
+) -> None:
+    coldest = min(celsius, coldest)
+    stands = longest_standstill(celsius, coldest, step)
+    assert 240 <= stands <= longest_standstill(celsius + 1, coldest, step)
+    assert stands <= longest_standstill(celsius, coldest, 2 * step)
+    assert stands <= longest_standstill(celsius, coldest - 1, step)
+    assert (stands == math.inf) == (celsius >= min(45.0, coldest + 25.0))

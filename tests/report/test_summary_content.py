@@ -14,7 +14,7 @@ from brimline.condition.model import Clarity, Colour, Odour, Particles
 from brimline.errors import ReportError
 from brimline.procedure import events as ev
 from brimline.procedure.events import Verdict
-from brimline.procedure.reasons import OVERRIDABLE
+from brimline.procedure.reasons import OVERRIDABLE, Code
 from brimline.procedure.state import LedgerEntry
 from brimline.procedure.verdict import closing_event
 from brimline.records.model import Record
@@ -246,3 +246,31 @@ def test_findings_are_told_one_by_one() -> None:
         Fact("Particles", "fine dark wear material"),
     )
     assert WORN.note in {fact.value for fact in facts}
+
+
+def _set_too_cold() -> Bay:
+    bay = Bay()
+    bay.in_band(50)
+    by = {"code": Code.BELOW_BAND, "reason": "the bay is needed", "by": "R. Calloway"}
+    bay.taken(ev.GateOverridden(t=bay.t, **by)).plug_out().flow(ev.Flow.RUNS).look()
+    bay.flow(ev.Flow.DRIPS, 1.5)
+    return bay
+
+
+def test_a_level_set_out_of_its_band_by_override_says_what_it_is_off_by() -> None:
+    bay = _set_too_cold()
+    bay.closed_up().finished()
+    told = _say(bay.record()).result.told
+    assert bay.state.closed is not None
+    assert bay.state.closed.verdict is Verdict.RECHECK
+    celsius = bay.state.closing.celsius
+    assert celsius is not None
+    assert f"The level was set with the fluid at {celsius:.1f} °C, outside its target band;" in told
+    assert told.count("once the fluid is in its band.") == 1
+    assert " US qt too high once" in _say(bay.record(), US).result.told
+    assert "outside its target band" not in _say(runs_off().record()).result.told
+    # with its thread stripped there is no level to speak of
+    stripped = _set_too_cold().taken(ev.PlugIn(t=bay.t)).taken(ev.PlugStripped(t=bay.t))
+    stripped.taken(closing_event(stripped.state, bay.t))
+    assert isinstance(stripped, Bay)
+    assert "outside its target band" not in _say(stripped.record()).result.told

@@ -2,23 +2,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from j1939_warmup import frames, temperatures
 
 from brimline.reading import Quality, Reading, SignalName, Way
-from brimline.signals.decoder import FrameDecoder
-from brimline.signals.library import find_recording, open_source
-from brimline.signals.quality import FROZEN_AFTER_S, QualityAssessor
-from brimline.specsheet.signal_map import J1939Signal, ObdSignal, SignalMap
+from brimline.signals.quality import QualityAssessor
 
 GOOD, STEP, FROZEN = Quality.GOOD, Quality.IMPLAUSIBLE_STEP, Quality.FROZEN
-DRIVE = SignalMap(
-    fluid_temperature=ObdSignal(kind="obd", pid=0x05),
-    engine_speed=ObdSignal(kind="obd", pid=0x0C),
-    vehicle_speed=ObdSignal(kind="obd", pid=0x0D),
-)
 
 
 def fluid(t: float, value: float | None, quality: Quality = GOOD, way: Way = Way.BUS) -> Reading:
@@ -101,54 +91,6 @@ def test_the_value_of_a_step_is_kept_for_the_record() -> None:
     assert (assessed.value, assessed.number) == (95, None)
 
 
-# ── standstill ───────────────────────────────────────────────────────────────
-
-
-def idling(seconds: int, value: float = 60.0, rpm: float = 650.0) -> list[Reading]:
-    return [r for t in range(seconds) for r in (engine(t, rpm), fluid(t + 0.5, value))]
-
-
-def test_a_value_that_stands_still_is_frozen_after_240_s() -> None:
-    got = qualities(idling(300))
-    assert got.index(FROZEN) == FROZEN_AFTER_S
-    assert set(got[240:]) == {FROZEN}
-    assert set(got[:240]) == {GOOD}
-
-
-def test_it_thaws_with_the_first_change() -> None:
-    readings = [*idling(250), engine(250, 650), fluid(250.5, 60.03125), fluid(251.5, 60.03125)]
-    assert qualities(readings)[-3:] == [FROZEN, GOOD, GOOD]
-
-
-@pytest.mark.parametrize("rpm", [0.0, 300.0])
-def test_nothing_freezes_while_the_engine_stands(rpm: float) -> None:
-    assert set(qualities(idling(600, rpm=rpm))) == {GOOD}
-
-
-def test_nothing_freezes_without_an_engine_speed() -> None:
-    assert set(qualities(fluid(t, 60.0) for t in range(2000))) == {GOOD}
-    unusable = [engine(t, None, Quality.NOT_AVAILABLE) for t in range(600)]
-    mixed = [r for t in range(600) for r in (unusable[t], fluid(t, 60.0))]
-    assert set(qualities(mixed)) == {GOOD}
-
-
-def test_time_before_the_start_of_the_engine_does_not_count() -> None:
-    cold = [r for t in range(1000) for r in (engine(t, 0), fluid(t + 0.5, 20.0))]
-    running = [r for t in range(1000, 1300) for r in (engine(t, 650), fluid(t + 0.5, 20.0))]
-    got = qualities(cold + running)
-    assert set(got[:1240]) == {GOOD}
-    assert set(got[1240:]) == {FROZEN}
-
-
-def test_an_engine_speed_that_is_no_longer_sent_says_nothing() -> None:
-    readings = [*idling(100), *(fluid(t + 0.5, 60.0) for t in range(100, 600))]
-    assert set(qualities(readings)) == {GOOD}
-    # and when it comes back, time counts from there
-    back = [r for t in range(600, 900) for r in (engine(t, 650), fluid(t + 0.5, 60.0))]
-    got = qualities(readings + back)
-    assert got.index(FROZEN) == 600 + FROZEN_AFTER_S
-
-
 # ── what is not judged ───────────────────────────────────────────────────────
 
 
@@ -187,39 +129,3 @@ def test_only_the_quality_of_good_temperatures_ever_changes(
             assert assessed is reading
         assert assessed.quality in (GOOD, STEP, FROZEN)
         assert (assessed.t, assessed.value) == (t, value)
-
-
-# ── real and realistic data ──────────────────────────────────────────────────
-
-
-def longest_standstill(readings: Iterable[Reading]) -> float:
-    """Return the longest time in s from the first to the last of equal temperatures in a row."""
-    longest, first = 0.0, None
-    for reading in readings:
-        if reading.signal is not SignalName.FLUID_TEMPERATURE:
-            continue
-        if first is None or reading.value != first.value:
-            first = reading
-        longest = max(longest, reading.t - first.t)
-    return longest
-
-
-def test_the_shipped_recording_stands_still_for_68_s_and_is_believed_throughout() -> None:
-    source = open_source(find_recording("family-car-drive"), DRIVE)
-    assert longest_standstill(source.readings()) == pytest.approx(68.0, abs=0.05)
-    assert set(qualities(source.readings())) == {GOOD}
-
-
-def test_the_jitter_of_a_truck_is_believed() -> None:
-    signals = SignalMap(
-        fluid_temperature=J1939Signal(kind="j1939", spn=177, source_address=0x03),
-        engine_speed=J1939Signal(kind="j1939", spn=190, source_address=0x00),
-    )
-    decoder = FrameDecoder(signals)
-    readings = [
-        reading
-        for message in frames(temperatures(1800))
-        for reading in decoder.decode(message.timestamp, message)
-    ]
-    assert len(readings) == 3600
-    assert set(qualities(readings)) == {GOOD}

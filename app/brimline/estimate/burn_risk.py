@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from brimline.estimate.sensor_check import answer
+from brimline.estimate.sensor_check import bias_found
 from brimline.physics.burn import BurnKind, BurnTime, burn_time
-from brimline.physics.cold_soak import SoakVerdict
 from brimline.procedure import facts, gates
 from brimline.procedure.state import CheckState
 
@@ -48,6 +47,5 @@ def burn_risk(state: CheckState) -> BurnRisk:
 
 def _reads_low(state: CheckState) -> bool:
     """Whether the cold soak found the sensor to read low, though the gate lets that much pass."""
-    found = answer(state)
-    soak = None if found is None else found.soak
-    return soak is not None and soak.verdict is SoakVerdict.BIASED and (soak.bias or 0.0) < 0
+    found = bias_found(state.sensor, state.sensor_celsius)
+    return found is not None and (found.bias or 0.0) < 0

@@ -17,6 +17,13 @@ as a *shift* with a value and a sign. An uncertainty must not stand in for a kno
 3.2.4), so the shift is told apart from it; only the bound for people adds both, |shift| + U, as
 F.2.4.5 has it where a correction is not applied. Clauses are cited from memory.
 
+**What the cold soak found.** A sensor that a rested vehicle shows to be off, and by more than the
+comparison itself may be, is a recognised effect: the fluid is taken for what the sensor read less
+that bias (GUM 3.2.3), which puts the level off by one more known part. How well the bias was found
+adds to what is uncertain, and the ±2 K of any sensor stays beside it: a comparison in the cold does
+not say how the sensor reads a hot filling. A bias within its own uncertainty is not recognised,
+and those ±2 K have to hold it. What counts is the comparison that stood when the plug went in.
+
 **Where in the band.** The temperature at closing is measured, so its distance from the middle
 counts as shift. For which temperature the pipe was cut is not on the sheet, only that it lies in
 the band and likelier near the middle: a triangle over the band (GUM 4.3.9). The sheet's acceptance
@@ -37,7 +44,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from brimline.estimate.amounts import fluid_expansion, reference_of
+from brimline.estimate.sensor_check import bias_found
 from brimline.physics import tilt
+from brimline.physics.cold_soak import COVERAGE
 from brimline.physics.run_off import (
     DROP_SPREAD_L,
     RIM_SPREAD,
@@ -62,11 +71,11 @@ from brimline.procedure.estimates import (
     LevelKnown,
 )
 from brimline.procedure.events import Flow, FlowJudged
-from brimline.procedure.state import CheckState, End
+from brimline.procedure.state import CheckState, Closing, End
 from brimline.procedure.tilting import READING_DEG, mean_tilt
 from brimline.specsheet.model import Fluid, SpecSheet
 
-VERSION = 2
+VERSION = 3
 """Version of this budget; a record keeps the one that it was made with."""
 
 SENSOR_HALF_K = 2.0
@@ -92,8 +101,8 @@ INPUTS = (
 )  # fmt: skip
 """Codes of the contributions, in the order of the budget."""
 
-KNOWN = ("temperature", "tilt", "drip")
-"""Codes of the known parts of the shift."""
+KNOWN = ("temperature", "sensor", "tilt", "drip")
+"""Codes of the known parts of the shift; the sensor's only where it was found to be off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,13 +161,15 @@ def level_budget(state: CheckState) -> LevelBudget | None:
     if fluid is None or inputs is None:
         return None
     try:
-        excess = _Excess(state.sheet, fluid, inputs[0].estimate)
+        bias, _ = _found_off(state.closing)
+        excess = _Excess(state.sheet, fluid, inputs[0].estimate, bias)
         budget = propagate(excess.of, inputs)
         known = tuple(excess.parts(*(each.estimate for each in inputs)))
     except ValueError:  # outside the range of a formula: no figure is better than a wrong one
         return None
-    parts = tuple(KnownPart(name=n, litres=part) for n, part in zip(KNOWN, known, strict=True))
-    return LevelBudget(budget, parts, state.sheet.level.acceptance)
+    parts = (KnownPart(name=n, litres=part) for n, part in zip(KNOWN, known, strict=True))
+    told = tuple(part for part in parts if bias or part.name != "sensor")
+    return LevelBudget(budget, told, state.sheet.level.acceptance)
 
 
 def estimated_level(state: CheckState, t: float) -> LevelEstimated | None:
@@ -178,13 +189,15 @@ def _inputs(state: CheckState, fluid: Fluid) -> tuple[Input, ...] | None:
     reference = reference_of(band)
     lengthwise, crosswise = mean_tilt(closing.tilt)
     angle = tilt.reversal_uncertainty(READING_DEG)
+    bias, bias_spread = _found_off(closing)
     sensor = math.hypot(
         rectangular(SENSOR_HALF_K),
         rectangular(SHOWN_HALF_K),
         rectangular(KEYED_HALF_K if closing.keyed else 0.0),
+        bias_spread,
     )
     values = (
-        (closing.celsius, sensor, _GUESS),
+        (closing.celsius - bias, sensor, _GUESS),
         (reference, triangular(reference - band.low), math.inf),
         (expansion.coefficient, _expansion_spread(expansion), _GUESS),
         (lengthwise, angle, _GUESS),
@@ -195,6 +208,17 @@ def _inputs(state: CheckState, fluid: Fluid) -> tuple[Input, ...] | None:
         (1.0, rectangular(VISCOSITY_SPREAD), _GUESS),
     )
     return tuple(Input(name, *three) for name, three in zip(INPUTS, values, strict=True))
+
+
+def _found_off(closing: Closing) -> tuple[float, float]:
+    """By how many K the cold soak found the sensor to read too high, and how well that is known.
+
+    The second is a standard uncertainty; both are 0 where nothing was found.
+    """
+    found = bias_found(closing.sensor, closing.sensor_celsius)
+    if found is None or found.bias is None or found.uncertainty is None:
+        return 0.0, 0.0
+    return found.bias, found.uncertainty / COVERAGE
 
 
 def _expansion_spread(expansion: Expansion) -> float:
@@ -214,10 +238,14 @@ def _middle(low: float, high: float) -> tuple[float, float]:
 
 
 class _Excess:
-    """The model: fluid above the right filling in L."""
+    """The model: fluid above the right filling in L.
 
-    def __init__(self, sheet: SpecSheet, fluid: Fluid, celsius: float) -> None:
+    :param celsius: of the fluid at closing, in °C; the sensor showed ``bias`` K more.
+    """
+
+    def __init__(self, sheet: SpecSheet, fluid: Fluid, celsius: float, bias: float) -> None:
         level = sheet.level
+        self._bias = bias
         self._level = level
         self._right_drops = level.drip_rate
         self._outlet = Outlet.fitted(level.standpipe_bore, level.plug_hole, level.pan_area)
@@ -231,7 +259,9 @@ class _Excess:
 
     def parts(self, *inputs: float) -> Iterator[float]:
         """The same by cause, in the order of :data:`KNOWN`."""
-        yield self._expanded(*inputs[:3])
+        as_shown = self._expanded(inputs[0] + self._bias, *inputs[1:3])
+        yield as_shown
+        yield self._expanded(*inputs[:3]) - as_shown
         yield self._tilted(*inputs[3:5])
         yield self._head(*inputs[5:])
 

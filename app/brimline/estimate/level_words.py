@@ -1,4 +1,4 @@
-"""What temperature and run-off do to the level, in sentences for the technician."""
+"""What temperature and run-off do to the level, in sentences for technician and customer."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ import math
 from brimline.estimate.amounts import misset
 from brimline.estimate.run_off import expected_time
 from brimline.procedure import facts
-from brimline.procedure.state import CheckState
+from brimline.procedure.reasons import BAND_EDGES
+from brimline.procedure.state import CheckState, End
 from brimline.specsheet.model import Fluid
 from brimline.units import UnitSystem, duration
 
@@ -17,15 +18,40 @@ def misset_words(state: CheckState, units: UnitSystem) -> str:
 
     What is said is sure; drain-back, converter and aeration add to it.
     """
-    celsius, fluid = facts.temperature(state), _fluid(state)
+    amount = _off(state, facts.temperature(state), units)
+    return f"Set now, the level will be at least {amount} in its band." if amount else ""
+
+
+def was_misset_words(state: CheckState, units: UnitSystem) -> str:
+    """Return for the customer what a level is off by that an override let be set out of its band.
+
+    Empty where none was given, no level was set, or the fluid had come into its band by then.
+    """
+    celsius = state.closing.celsius
+    overridden = any(override.code in BAND_EDGES for override in state.overrides)
+    if not overridden or celsius is None or state.end is not End.LEVEL:
+        return ""
+    amount = _off(state, celsius, units)
+    if not amount:
+        return ""
+    return (
+        f"The level was set with the fluid at {units.temperature(celsius, 1)}, outside its target "
+        f"band; by that alone it will be at least {amount} once the fluid is in its band."
+    )
+
+
+def _off(state: CheckState, celsius: float | None, units: UnitSystem) -> str:
+    """Return by how much and which way a level set at ``celsius`` is off; empty where it is not."""
+    fluid = _fluid(state)
     if celsius is None or fluid is None:
         return ""
     off = misset(state.sheet, fluid, state.opened.duty, celsius)
-    if off is None or off.at_least == 0:
+    if off is None:
         return ""
-    side = "high" if off.at_least > 0 else "low"
     amount = units.small_volume(abs(off.at_least))
-    return f"Set now, the level will be at least {amount} too {side} in its band."
+    if amount == units.small_volume(0.0):
+        return ""
+    return f"{amount} too {'high' if off.at_least > 0 else 'low'}"
 
 
 def run_off_words(state: CheckState) -> str:

@@ -1,16 +1,17 @@
 """What the comparison of the fluid's sensor says: infrared gun, and a rested vehicle.
 
-It answers a person and is a witness beside the gate, which alone decides. Whatever was typed,
-it gives an answer or none; it raises nothing.
+It answers a person; the gate, which alone decides, judges the gun by the same function. Whatever
+was typed, it gives an answer or none; it raises nothing.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from brimline.physics.cold_soak import SoakJudgement, judge_soak
-from brimline.physics.infrared import USUAL_SETTING, GunJudgement, judge_gun
+from brimline.physics.cold_soak import SoakJudgement, SoakVerdict, judge_soak
+from brimline.physics.infrared import GunJudgement
 from brimline.procedure.events import SensorChecked
+from brimline.procedure.sensing import gun_judgement, gun_setting
 from brimline.procedure.state import CheckState
 
 
@@ -36,9 +37,8 @@ def answer_to(check: SensorChecked, fluid: float) -> SensorAnswer:
     :param check: ambient, coolant, gun (°C), the gun's setting and the rest (s), as known.
     :param fluid: what the fluid's sensor showed at that moment, in °C.
     """
-    setting = USUAL_SETTING if check.gun_emissivity is None else check.gun_emissivity
-    assumed = check.gun_emissivity is None
-    return SensorAnswer(_gun(check, fluid, setting), setting, assumed, _soak(check, fluid))
+    gun, assumed = gun_judgement(check, fluid), check.gun_emissivity is None
+    return SensorAnswer(gun, gun_setting(check), assumed, _soak(check, fluid))
 
 
 def answer(state: CheckState) -> SensorAnswer | None:
@@ -48,13 +48,14 @@ def answer(state: CheckState) -> SensorAnswer | None:
     return answer_to(state.sensor, state.sensor_celsius)
 
 
-def _gun(check: SensorChecked, fluid: float, setting: float) -> GunJudgement | None:
-    if check.infrared is None:
-        return None
-    try:
-        return judge_gun(fluid, check.infrared, check.ambient, setting)
-    except ValueError:
-        return None
+def bias_found(check: SensorChecked | None, fluid: float | None) -> SoakJudgement | None:
+    """Return what a cold soak found the sensor to be off by.
+
+    ``None`` where there was no such comparison, it says nothing, or the sensor agrees with it
+    within its uncertainty. Parameters as for :func:`answer_to`.
+    """
+    soak = None if check is None or fluid is None else _soak(check, fluid)
+    return soak if soak is not None and soak.verdict is SoakVerdict.BIASED else None
 
 
 def _soak(check: SensorChecked, fluid: float) -> SoakJudgement | None:

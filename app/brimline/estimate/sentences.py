@@ -29,23 +29,32 @@ def gun_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
     if judged is None:
         return ""
     if judged.verdict is GunVerdict.NOT_CONCLUSIVE:
-        return "The gun says nothing here: gun or fluid is too near ambient."
-    if judged.verdict is GunVerdict.OTHER_SIDE:
         return (
-            "Gun and sensor lie on different sides of ambient, which no surface can explain. "
-            "Aim again; if it stays, doubt the sensor."
+            "The gun says nothing here, for the sensor or against it: gun or fluid is too near "
+            "ambient."
         )
-    apart = _apart(judged.difference, units)
-    if judged.verdict is GunVerdict.BEYOND:
-        return (
-            f"The gun reads {apart} the sensor, which no surface can explain. "
-            "Aim again, clear of hot parts; if it stays, doubt the sensor."
-        )
+    if judged.verdict.implausible:
+        return gun_doubt(judged.verdict, judged.difference, units)
     assumed = f" The gun is taken as set to {answer.setting:.2f}." if answer.setting_assumed else ""
     if judged.verdict is GunVerdict.AGREES:
         allowed = units.temperature_difference(judged.allowed)
         return f"Gun and sensor agree within {allowed}.{assumed}"
+    apart = _apart(judged.difference, units)
     return f"The gun reads {apart} the sensor. {_emissivity(judged)}{assumed}"
+
+
+def gun_doubt(verdict: str, difference: float | None, units: UnitSystem) -> str:
+    """Return what a gun says that no surface can explain, for the page and for the gate alike.
+
+    :param verdict: a :class:`GunVerdict` that is implausible.
+    :param difference: gun minus sensor in K, ``None`` where it is past and no longer known.
+    """
+    if verdict == GunVerdict.OTHER_SIDE:
+        found, again = "Gun and sensor lie on different sides of ambient", "Aim again"
+    else:
+        apart = "far off" if difference is None else _apart(difference, units)
+        found, again = f"The gun reads {apart} the sensor", "Aim again, clear of hot parts"
+    return f"{found}, which no surface can explain. {again}; if it stays, doubt the sensor."
 
 
 def _emissivity(judged: GunJudgement) -> str:

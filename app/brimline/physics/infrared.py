@@ -8,7 +8,8 @@ S = s·B(shown) + (1 - s)·B(ambient). Hence ε = s·(B(shown) - B(ambient)) / (
 Shiny metal has a small ε, so that a gun on it shows little more than the hall.
 
 Constants: CODATA 2018, all exact since the SI of 2019. The equation is the textbook one for an
-opaque grey target. The gun never decides: what follows from here is a witness, no more.
+opaque grey target. The gun never decides: what follows from here may cast doubt on the sensor, no
+more.
 """
 
 from __future__ import annotations

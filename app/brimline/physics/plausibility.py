@@ -17,11 +17,16 @@ unknown    the larger of both                                       the larger o
 
 The specific heat agrees with Cragoe's equation for a fluid of density 0.85 at 60 °C, 2050 J/(kg·K)
 (read in secondary sources). Cooler, fan and pump are common practice, no source.
+
+Nor can cold fluid stand still while the engine runs, see :func:`longest_standstill`.
 """
 
 from __future__ import annotations
 
+import math
 from enum import StrEnum
+
+from brimline.physics.warm_up_prior import IDLING
 
 HEAT_CAPACITY = 6.0 * 2000.0
 """Of the least fluid, in J/K."""
@@ -45,6 +50,12 @@ COLDEST_C, HOTTEST_C = -50.0, 200.0
 
 RESOLUTION_K = 1.0
 """Most senders count whole degrees Celsius."""
+
+LEAST_END_C, SLOWEST_S = IDLING.steady[0], IDLING.whole[1]
+"""An engine that idles brings fluid to 45 °C at least, with a time constant of 6000 s at most."""
+
+LEAST_LIFT_K = LEAST_END_C - 20.0
+"""That is 25 K above a shop of 20 °C; in a colder shop it is 25 K above that."""
 
 
 class EngineState(StrEnum):
@@ -124,3 +135,24 @@ def is_possible(
     """
     low, high = reachable(before, elapsed, engine)
     return low - allowance <= after <= high + allowance
+
+
+def longest_standstill(celsius: float, coldest: float, step: float = RESOLUTION_K) -> float:
+    """Return for how long a sensor in sound fluid shows one value while the engine runs, in s.
+
+    Of all boxes that :data:`~brimline.physics.warm_up_prior.IDLING` allows for, the slowest gains
+    one step in ``step · 6000 s / (end − celsius)``. The end is 45 °C, or 25 K above the coldest
+    seen where that is less; so no answer is shorter than 240 s, nearly three times what recordings
+    of a car being driven hold one whole degree for (85 s). Fluid at its end stands for ever, as
+    does fluid that a thermostat holds: from the end on the answer is infinite, and nothing in the
+    temperature alone tells such fluid from a sensor that died.
+
+    :param celsius: the value that stands.
+    :param coldest: the coldest that the fluid was seen at, ``celsius`` at most.
+    :param step: one step of the sensor in K, above 0; finer ones count as whole degrees, because
+        how finely a sensor counts says little of how finely its sender does.
+    """
+    left = min(LEAST_END_C, coldest + LEAST_LIFT_K) - celsius
+    if left <= 0:
+        return math.inf
+    return max(step, RESOLUTION_K) * SLOWEST_S / left

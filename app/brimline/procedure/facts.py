@@ -24,6 +24,10 @@ STOP_READINGS = 2
 IDLE_GRACE_S = 3.0
 """How long the speed may leave the idle window, as when a fan cuts in, before it counts."""
 
+IDLE_RETURN_S = 10.0
+"""How long it must then stay inside until it counts as back. A speed that jitters about the edge is
+outside for 3 s in a row now and then, but not inside for 10 s in a row before it really is."""
+
 BAND_DWELL_S = 10.0
 """How long readings must agree before the fluid counts as inside or outside the band.
 

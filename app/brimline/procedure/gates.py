@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from enum import StrEnum
 
-from brimline.procedure import facts, tilting
+from brimline.procedure import edges, facts, sensing, tilting
 from brimline.procedure.events import Flow, Item
 from brimline.procedure.reasons import SAFETY, Code, Reason
 from brimline.procedure.state import BandPlace, CheckState, End, Override
@@ -39,7 +39,8 @@ TILT_CODES = frozenset({Code.TILT_TOO_LARGE, Code.TILT_ERROR_TOO_LARGE})
 """Reasons whose value is the error in L that a tilt brings; its sign does not matter."""
 
 _WORSE_BY = {Code.BELOW_BAND: 1.0, Code.ABOVE_BAND: 1.0, Code.IDLE_SPEED_OUTSIDE: 50.0}
-"""An override holds while what it covers gets worse by no more than this (K, rpm)."""
+"""Before jitter was allowed for (:mod:`.edges`), an override held while what it covers got worse by
+no more than this (K, rpm)."""
 
 
 class Gate(StrEnum):
@@ -69,10 +70,10 @@ def all_reasons(gate: Gate, state: CheckState) -> tuple[Reason, ...]:
 
 def overridden(state: CheckState, reason: Reason) -> bool:
     """Return whether a person has overridden this reason, as bad as it is now."""
-    return any(_covers(override, reason) for override in state.active_overrides)
+    return any(_covers(state, override, reason) for override in state.active_overrides)
 
 
-def _covers(override: Override, reason: Reason) -> bool:
+def _covers(state: CheckState, override: Override, reason: Reason) -> bool:
     if (override.code, override.word) != reason.key:
         return False
     if override.value is None or reason.value is None:
@@ -81,6 +82,9 @@ def _covers(override: Override, reason: Reason) -> bool:
         return abs(reason.value) <= abs(override.value)
     if reason.code not in _WORSE_BY:
         return True
+    if edges.steady(state):
+        worst = edges.beyond(state, reason.code, override.value) + edges.WORSE_BY[reason.code]
+        return edges.beyond(state, reason.code, reason.value) <= worst
     limit = reason.limit or 0.0
     return abs(reason.value - limit) <= abs(override.value - limit) + _WORSE_BY[reason.code]
 
@@ -123,23 +127,8 @@ def fluid_approved(state: CheckState) -> Iterator[Reason]:
 
 
 def sensor(state: CheckState) -> Iterator[Reason]:
-    """Stage 3: the fluid's sensor was compared with something.
-
-    A vehicle that is warm is compared with the gun alone. A gun may read far below the sensor on a
-    shiny pan, so only a gun above it casts doubt.
-    """
-    check, fluid_c = state.sensor, state.sensor_celsius
-    if check is None or fluid_c is None:
-        yield Reason(Code.SENSOR_NOT_CHECKED)
-        return
-    others = [check.ambient, check.coolant] if check.rested else []
-    apart = [abs(fluid_c - other) for other in others if other is not None]
-    if check.infrared is not None:
-        apart.append(check.infrared - fluid_c)
-    if not apart:
-        yield Reason(Code.SENSOR_NOT_CHECKED)
-    elif max(apart) > facts.SENSOR_TOLERANCE_K:
-        yield Reason(Code.SENSOR_DOUBTED, value=max(apart), limit=facts.SENSOR_TOLERANCE_K)
+    """Stage 3: the fluid's sensor was compared with something, and nothing speaks against it."""
+    yield from sensing.against(state)
 
 
 def precondition(state: CheckState) -> Iterator[Reason]:
@@ -176,11 +165,10 @@ def idle_speed(state: CheckState) -> Iterator[Reason]:
     engine, idle = state.engine, state.sheet.idle
     if engine.rpm is None:
         yield Reason(Code.IDLE_SPEED_UNKNOWN)
-    elif not facts.in_idle_window(state, engine.rpm):
-        since = engine.outside_since
-        if since is None or state.now >= since + facts.IDLE_GRACE_S:
-            limit = idle.speed_low if engine.rpm < idle.speed_low else idle.speed_high
-            yield Reason(Code.IDLE_SPEED_OUTSIDE, value=engine.rpm, limit=limit)
+    elif edges.off_idle(state, engine.rpm):
+        low = engine.rpm < (idle.speed_low + idle.speed_high) / 2
+        limit = idle.speed_low if low else idle.speed_high
+        yield Reason(Code.IDLE_SPEED_OUTSIDE, value=engine.rpm, limit=limit)
 
 
 def lifted(state: CheckState) -> Iterator[Reason]:
@@ -213,7 +201,9 @@ def in_band(state: CheckState) -> Iterator[Reason]:
     celsius, band = facts.temperature(state), state.band
     if celsius is None:
         return
-    if celsius > band.limit:
+    if edges.steady(state):
+        yield from edges.against_band(state, celsius)
+    elif celsius > band.limit:
         if band.max_plug_out is not None or not _held(state):
             yield Reason(Code.TOO_HOT_FOR_PLUG, value=celsius, limit=band.limit)
     elif band.low is not None and celsius < band.low:

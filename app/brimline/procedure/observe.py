@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from brimline.procedure import facts
+from brimline.procedure import edges, facts
 from brimline.procedure.state import (
     BandPlace,
     Cause,
@@ -54,6 +54,8 @@ def _temperature(state: CheckState, reading: Reading) -> Temperature:
         inside_since=since_in if inside else None,
         outside_since=None if inside else since_out,
     )
+    if edges.steady(state):
+        return edges.located(state.band, placed, reading, celsius)
     return replace(placed, place=_place(state, placed, reading, celsius))
 
 
@@ -80,14 +82,12 @@ def _engine_speed(state: CheckState, reading: Reading) -> CheckState:
         return replace(state, engine=replace(engine, rpm=rpm))
     low = engine.low_readings + 1 if rpm < facts.RUNNING_RPM else 0
     gap = engine.seen_at is None or reading.t - engine.seen_at > facts.TRUSTED_GAP_S
-    outside_since = engine.outside_since
-    if facts.in_idle_window(state, rpm):
-        outside_since = None
-    elif outside_since is None:
-        outside_since = reading.t
-    seen = replace(
-        engine, seen_at=reading.t, rpm=rpm, low_readings=low, outside_since=outside_since
-    )
+    seen = replace(engine, seen_at=reading.t, rpm=rpm, low_readings=low)
+    inside = facts.in_idle_window(state, rpm)
+    if inside and not edges.steady(state):
+        seen = replace(seen, outside_since=None)
+    else:
+        seen = edges.kept_to_window(seen, reading.t, inside)
     state = replace(state, engine=seen)
     if low >= facts.STOP_READINGS:
         news = engine.running_since is not None or not engine.known
@@ -101,6 +101,8 @@ def start_engine(state: CheckState, at: float) -> CheckState:
     """The engine runs since ``at``, or since its last stop where that was later."""
     since = at if state.engine.stopped_at is None else max(at, state.engine.stopped_at)
     engine = replace(state.engine, running_since=since, known=True, idle_since=None)
+    if edges.steady(state) and facts.is_measured(state, SignalName.ENGINE_SPEED):
+        engine = edges.started(state, engine, at)
     return serve_idle(replace(state, engine=engine), at)
 
 
@@ -116,6 +118,7 @@ def stop_engine(state: CheckState, at: float) -> CheckState:
         rpm=state.engine.rpm if facts.is_measured(state, SignalName.ENGINE_SPEED) else None,
         low_readings=state.engine.low_readings,
         outside_since=state.engine.outside_since,
+        back_since=state.engine.back_since,
     )
     if facts.raised(state) and not state.plug_is_out:
         engine = replace(engine, idle_served_at=state.engine.idle_served_at)

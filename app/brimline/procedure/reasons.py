@@ -114,6 +114,9 @@ LEVEL_AFFECTING = frozenset(
 )  # fmt: skip
 """Overrides after which the level is not known well enough: a recheck is needed."""
 
+BAND_EDGES = frozenset({Code.BELOW_BAND, Code.ABOVE_BAND})
+"""Reasons that a level would be set with the fluid outside of its target band."""
+
 
 @dataclass(frozen=True, slots=True)
 class Reason:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from brimline.physics.infrared import GunJudgement
 from brimline.procedure.estimates import ForecastMade, LevelEstimated
 from brimline.procedure.events import (
     CheckAborted,
@@ -63,6 +64,14 @@ class BandPlace(StrEnum):
     UNKNOWN = "unknown"
     INSIDE = "inside"
     OUTSIDE = "outside"
+
+
+class BandSide(StrEnum):
+    """On which side of the band the fluid is while it is not inside."""
+
+    BELOW = "below"
+    ABOVE = "above"
+    TOO_HOT = "too_hot"
 
 
 class Cause(StrEnum):
@@ -123,6 +132,7 @@ class Engine:
     rpm: float | None = None
     low_readings: int = 0
     outside_since: float | None = None
+    back_since: float | None = None  # inside the idle window again, after an excursion that counts
     idle_since: float | None = None
     idle_served_at: float | None = None
 
@@ -156,6 +166,7 @@ class Temperature:
     inside_since: float | None = None
     outside_since: float | None = None
     place: BandPlace = BandPlace.UNKNOWN
+    side: BandSide | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +209,7 @@ class Closing:
 
     :param celsius: temperature of the fluid then; ``keyed`` where a person had read it.
     :param tilt: how the vehicle stood then; it may be measured again or come down afterwards.
+    :param sensor: what its sensor had been compared with, the fluid at ``sensor_celsius``.
     """
 
     seal: SealDone | None = None
@@ -207,6 +219,8 @@ class Closing:
     celsius: float | None = None
     keyed: bool = False
     tilt: TiltMeasured | None = None
+    sensor: SensorChecked | None = None
+    sensor_celsius: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,6 +245,7 @@ class CheckState:
     confirmed: frozenset[Item] = frozenset()
     sensor: SensorChecked | None = None
     sensor_celsius: float | None = None
+    gun: GunJudgement | None = None
     engine: Engine = field(default_factory=Engine)
     ranges: Ranges = field(default_factory=Ranges)
     speed: float | None = None

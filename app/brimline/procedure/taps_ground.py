@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from brimline.procedure import edges, facts, gates, observe, sensing, tilting
 from brimline.procedure import events as ev
-from brimline.procedure import facts, gates, observe, tilting
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import OVERRIDABLE, SAFETY, Code
 from brimline.procedure.state import (
@@ -85,7 +85,7 @@ def check_sensor(state: CheckState, tap: ev.SensorChecked) -> Step:
     if celsius is None:
         known = state.temperature.last is not None
         return refuse(Code.READING_STALE if known else Code.NO_READING)
-    return replace(state, sensor=tap, sensor_celsius=celsius)
+    return sensing.compared(state, tap, celsius)
 
 
 def engine_started(state: CheckState, tap: ev.EngineStarted) -> Step:
@@ -152,6 +152,8 @@ def withdraw_signal(state: CheckState, tap: ev.SignalWithdrawn) -> Step:
         return replace(state, temperature=Temperature())
     if tap.signal is SignalName.ENGINE_SPEED:
         engine = replace(state.engine, known=False, running_since=None, rpm=None, seen_at=None)
+        if edges.steady(state):  # nobody will say any more that an excursion is over
+            engine = replace(engine, outside_since=None, back_since=None)
         return observe.serve_idle(replace(state, engine=engine), state.now)
     if tap.signal is SignalName.RANGE:
         ranges = replace(state.ranges, current=None, seen_at=None)

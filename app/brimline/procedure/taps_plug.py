@@ -208,6 +208,8 @@ def _as_it_stands(state: CheckState) -> Closing:
         celsius=facts.temperature(state),
         keyed=last is not None and last.way is Way.KEYED,
         tilt=state.tilt,
+        sensor=state.sensor,
+        sensor_celsius=state.sensor_celsius,
     )
 
 

@@ -12,6 +12,7 @@ from brimline.units import Dimension, UnitSystem, from_inside
 
 PARTS = {
     "temperature": "closed off the middle of the band",
+    "sensor": "sensor found off on the cold vehicle",
     "tilt": "tilt of the vehicle",
     "drip": "head over the rim at the drip judged",
 }

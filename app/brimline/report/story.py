@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from brimline import wording
+from brimline.estimate.level_words import was_misset_words
 from brimline.procedure.events import CheckClosed, Verdict
 from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import LEVEL_OFF, level_is_off
@@ -29,6 +30,8 @@ def result(play: Playback, units: UnitSystem) -> Result:
     if stands and level_is_off(state):
         told.append(_OFF)
     off = closed.verdict is Verdict.RECHECK and level_is_off(state)
+    if misset := was_misset_words(state, units):
+        told.append(misset)
     if state.level_estimate is not None and (stands or off):
         told.append(level.known_to(state.level_estimate, units))
     if play.provisional_reason:

@@ -1,23 +1,61 @@
 """Whether a temperature that the bus gives can be what the fluid really has.
 
-A sender may go on sending numbers while its sensor jumps or its software hangs. Two signs are
-looked for:
+What each quality of a reading rests on:
 
-* **A step** beyond what fluid can reach in the time, see :mod:`brimline.physics.plausibility`.
-  While the engine is known to stand, much less is possible; and however long nothing came, fluid
-  has its limits. Two steps of a sensor that counts whole degrees are allowed besides.
-* **A standstill** while the engine runs. The shipped recording of a car being driven, whose sensor
-  counts whole degrees, holds one value for up to 68 s (measured in
-  ``tests/signals/test_quality.py``), and another recording of that car for 85 s; 240 s is nearly
-  three times that.
+=================  =============================================  ==============================
+quality            rule                                           basis, and where it stands
+=================  =============================================  ==============================
+not available,     the sender says so                             the codes that SAE J1939-71
+error                                                             reserves, or those that the
+                                                                  sheet names: :mod:`.decoder`
+out of range       beyond what the signal can be                  :mod:`.limits`
+implausible step   faster than fluid can change its temperature   heat over heat capacity:
+                                                                  ``physics.plausibility``
+frozen             a standstill that sound fluid and a sound      the slowest warm-up, and the
+                   sensor do not show, the engine running         signal's own jitter: below
+good               none of these
+=================  =============================================  ==============================
+
+*Stale* is no quality of a reading but of the moment: ``procedure.facts`` derives it from a good
+reading's age, 5 s on the bus where the sheet says nothing else (five missed ones at the usual 1 Hz)
+and 60 s keyed (the fluid warms a degree or two in it).
+
+**Steps.** While the engine is known to stand, much less is possible; and however long nothing came,
+fluid has its limits. Two steps of a sensor that counts whole degrees are allowed besides.
+
+**Standstills.** Two signs are looked for, both only while good engine speeds say that the engine
+runs:
+
+* *Cold fluid must move.* How long it may stand, :func:`.longest_standstill` says: 4 minutes up to
+  20 °C, 400 s at 30 °C, 20 minutes at 40 °C, and for ever from 45 °C on, where fluid may be held.
+  It may well: of the oil of a hydraulic rig, read in whole degrees, one value stood for 70 minutes.
+  The shipped recording of a car being driven holds one for up to 68 s, another of that car for
+  85 s, both where the thermostat holds it.
+* *Jitter does not cease.* Where the 30 readings before had at least six different values and went
+  to and fro by three times what they span, one value in 60 readings and 60 s is no fluid's. Sound
+  sensors never came near it: the rig's oil, read in steps of 0.003 to 0.1 K, stood for 26 s at most
+  after such readings.
+
+What cannot be told: a sensor that counts whole degrees and dies in warm fluid shows what it would
+show of fluid that a thermostat holds. It stays good; against it help a second instrument (the
+sensor's page) and an eye for the flat line in the chart.
 """
 
 from __future__ import annotations
 
+import math
 from collections import deque
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
-from brimline.physics.plausibility import EngineState, is_possible, step_allowance
+from brimline.physics.plausibility import (
+    RESOLUTION_K,
+    EngineState,
+    is_possible,
+    longest_standstill,
+    step_allowance,
+)
 from brimline.reading import Quality, Reading, SignalName, Way
 from brimline.specsheet.signal_map import DEFAULT_STALE_S
 
@@ -35,8 +73,18 @@ LOOK_BACK_S = 5.0
 """A reading is also held against the oldest trusted one of the last so many s: the allowance for a
 sensor's step is granted once in that time, and not anew with each reading of a steep ramp."""
 
-FROZEN_AFTER_S = 240.0
-"""In s: how long a value may stand still while the engine runs."""
+BEFORE_READINGS = 30
+"""So many readings before a standstill tell whether the signal jitters."""
+
+JITTER_VALUES = 6
+"""So many different values among them: a sensor finer than its jitter."""
+
+JITTER_PATH = 3.0
+"""And their way, up and down added up, is so many times their span: jitter, and no slope."""
+
+DEAD_READINGS, DEAD_AFTER_S = 60, 60.0
+"""So many equal readings in a row, over so many s, end a jitter for good: over twice what sound
+sensors were seen to do."""
 
 RUNNING_RPM = 300.0
 """Above this engine speed the engine runs; starter motors turn it slower, idling is faster
@@ -61,16 +109,16 @@ class QualityAssessor:
         self._recent: deque[Reading] = deque()  # the trusted ones of the last seconds
         self._at_rest: Reading | None = None  # the first trusted one since the engine stopped
         self._doubtful: _Row | None = None
-        self._still: Reading | None = None  # the first of those that all have the latest value
+        self._standstill = _Standstill()  # of what was trusted
 
     def assess(self, reading: Reading) -> Reading:
         """Return the reading, with another quality where it cannot be true.
 
         After a step the readings are ``IMPLAUSIBLE_STEP``, until the third in a row that agrees
         with the others; with the engine off they must have agreed for 5 s besides. That one and
-        those behind it are believed again. A standstill is ``FROZEN`` from 240 s on until the
-        value changes; it counts only while the engine is known to run, that is while good engine
-        speeds above 300 rpm keep coming.
+        those behind it are believed again. A standstill is ``FROZEN`` until the value changes; it
+        counts only while the engine is known to run, that is while good engine speeds above
+        300 rpm keep coming.
 
         :param reading: the next reading of any signal, its time not before the last one's.
         """
@@ -82,11 +130,10 @@ class QualityAssessor:
         if value is None:
             self._doubtful = None
             return reading
-        if self._still is None or self._still.value != reading.value:
-            self._still = reading
         if not self._is_believed(reading):
             return replace(reading, quality=Quality.IMPLAUSIBLE_STEP)
-        if self._is_frozen(reading):
+        self._standstill.note(reading.t, value)
+        if self._is_frozen(reading.t):
             return replace(reading, quality=Quality.FROZEN)
         return reading
 
@@ -101,6 +148,7 @@ class QualityAssessor:
             return False
         if not possible:
             self._recent.clear()  # what was trusted before the step says nothing any more
+            self._standstill = _Standstill()
         self._doubtful = None
         self._trusted = reading
         self._recent.append(reading)
@@ -131,11 +179,50 @@ class QualityAssessor:
         engine = self._engine.between(earlier.t, later.t)
         return is_possible(before, after, elapsed, engine, STEP_ALLOWANCE)
 
-    def _is_frozen(self, reading: Reading) -> bool:
+    def _is_frozen(self, now: float) -> bool:
         running_since = self._engine.running_since
-        if running_since is None or self._still is None or self._engine.silent(reading.t):
+        if running_since is None or self._engine.silent(now):
             return False
-        return reading.t - max(self._still.t, running_since) >= FROZEN_AFTER_S
+        return self._standstill.is_dead(now, running_since)
+
+
+class _Standstill:
+    """Since when the value stands, and how the signal went before."""
+
+    def __init__(self) -> None:
+        self._since = 0.0
+        self._readings = 0  # so many in a row have the latest value
+        self._before: deque[float] = deque(maxlen=BEFORE_READINGS)  # the latest among them
+        self._jittered = False
+        self._coldest = math.inf
+        self._step = math.inf  # the smallest change so far
+
+    def note(self, t: float, value: float) -> None:
+        """Take in the next value (°C)."""
+        last = self._before[-1] if self._before else None
+        if value != last:
+            if last is not None:
+                self._step = min(self._step, abs(value - last))
+            self._jittered = _to_and_fro(self._before)
+            self._since, self._readings = t, 0
+        self._readings += 1
+        self._before.append(value)
+        self._coldest = min(self._coldest, value)
+
+    def is_dead(self, now: float, running_since: float) -> bool:
+        """Say whether no sound sensor stands like this with the engine running (both in s)."""
+        stood = now - max(self._since, running_since)
+        if self._jittered and self._readings >= DEAD_READINGS and stood >= DEAD_AFTER_S:
+            return True
+        step = self._step if math.isfinite(self._step) else RESOLUTION_K
+        return stood >= longest_standstill(self._before[-1], self._coldest, step)
+
+
+def _to_and_fro(values: Sequence[float]) -> bool:
+    if len(values) < BEFORE_READINGS or len(set(values)) < JITTER_VALUES:
+        return False
+    way = sum(abs(b - a) for a, b in pairwise(values))
+    return way >= JITTER_PATH * (max(values) - min(values))
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QCheckBox, QFrame, QLineEdit, QVBoxLayout
+from PySide6.QtWidgets import QFrame, QLineEdit, QVBoxLayout
 
 from brimline import wording
 from brimline.estimate.level_words import misset_words
 from brimline.procedure import events as ev
 from brimline.procedure.gates import Gate, reasons
-from brimline.procedure.reasons import Code, Reason
+from brimline.procedure.reasons import BAND_EDGES, Code, Reason
 from brimline.procedure.state import CheckState
-from brimline.ui.forms import Choice, button, form, label
+from brimline.ui.forms import Choice, TickBox, button, form, label
 from brimline.ui.model import CheckModel
 from brimline.ui.tokens import Space
 
@@ -37,6 +37,7 @@ class Drawer(QFrame):
         """Put the two buttons under the questions."""
         self.column.addWidget(button(text, lambda: self._done() if tap() else None, role))
         self.column.addWidget(button("Back", self._done))
+        self.column.addStretch(1)
 
 
 class OverrideDrawer(Drawer):
@@ -60,7 +61,7 @@ class OverrideDrawer(Drawer):
         now = standing.get(self._reason.key)
         gone = "This no longer stands against taking the plug out."
         self._sentence.setText(gone if now is None else wording.sentence(now, self.model.units))
-        outside = now is not None and now.code in (Code.BELOW_BAND, Code.ABOVE_BAND)
+        outside = now is not None and now.code in BAND_EDGES
         effect = misset_words(state, self.model.units) if outside else ""
         self._effect.setText(effect)
         self._effect.setVisible(bool(effect))
@@ -82,7 +83,7 @@ class AbortDrawer(Drawer):
         super().__init__("Stop this check", model, done)
         self.why = QLineEdit()
         self.column.addWidget(form(("Why", self.why)))
-        self.stays_out = QCheckBox("The plug stays out")
+        self.stays_out = TickBox("The plug stays out")
         self.show_state(model.state)
         self.column.addWidget(self.stays_out)
         self.finish("Stop the check", self._abort, "stop")

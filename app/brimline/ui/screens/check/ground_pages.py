@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QPlainTextEdit, QWidget
 
 from brimline import wording
-from brimline.errors import BrimlineError, UnitError
+from brimline.errors import BrimlineError, UnitError, VinError
 from brimline.estimate import sensor_check, sentences
 from brimline.procedure import events as ev
 from brimline.procedure import facts, gates
@@ -16,7 +16,7 @@ from brimline.procedure.state import CheckState, Stage
 from brimline.reading import SignalName
 from brimline.session import Snapshot
 from brimline.specsheet.model import Approval, RangeDwell
-from brimline.ui.forms import Choice, QuantityField, button, form, label
+from brimline.ui.forms import Choice, QuantityField, TickBox, button, form, label
 from brimline.ui.screens.check.outlook_box import ComeBackBox
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.widgets.hazards import Hazard
@@ -34,13 +34,14 @@ class IdentifyPage(Page):
         """Fields for vehicle and order."""
         self.vin, self.work_order, self.plate = QLineEdit(), QLineEdit(), QLineEdit()
         self.vin.setPlaceholderText("typed or scanned")
+        self.vin_words = label("", "bad")
         self.odometer = QuantityField(Dimension.DISTANCE, self.model.units, "84210")
         self.variant = Choice()
         self.variant.addItems(list(self.model.state.sheet.transmission.variants))
         self.complaint = QPlainTextEdit()
         self.complaint.setMaximumHeight(72)
         self.complaint.setTabChangesFocus(True)
-        self.drained = QCheckBox("The transmission was drained or opened before")
+        self.drained = TickBox("The transmission was drained or opened before")
         self.add(
             form(
                 ("VIN", self.vin),
@@ -50,9 +51,21 @@ class IdentifyPage(Page):
                 ("Variant", self.variant),
                 ("Complaint", self.complaint),
             ),
+            self.vin_words,
             self.drained,
         )
         self.add_next("Identify the vehicle", self._identify)
+        self.vin.textChanged.connect(self._show_vin)
+        self._show_vin("")
+
+    def _show_vin(self, typed: str) -> None:
+        """Warn of a check digit before the page is left; a half-typed number is no fault yet."""
+        try:
+            words = parse_vin(typed).warning
+        except VinError:
+            words = ""
+        self.vin_words.setText(words)
+        self.vin_words.setVisible(bool(words))
 
     def _identify(self) -> None:
         vin = parse_vin(self.vin.text())
@@ -85,7 +98,7 @@ class FluidPage(Page):
         self.product.addItems([fluid.name for fluid in sheet.fluids])
         self.product.setCurrentText("")
         self.lot = QLineEdit()
-        self.condition = QCheckBox("The condition of its approval is met")
+        self.condition = TickBox("The condition of its approval is met")
         self.condition_words = label("", "soft")
         self.standing = label("No fluid chosen yet.", "soft")
         self.add(form(("Product in hand", self.product), ("Lot", self.lot)))
@@ -157,7 +170,7 @@ class SensorPage(Page):
         self.gun = QuantityField(Dimension.TEMPERATURE, units, "20")
         self.gun_setting = QLineEdit()
         self.gun_setting.setPlaceholderText("0.95")
-        self.rested = QCheckBox("It stood until all was equally cold")
+        self.rested = TickBox("It stood until all was equally cold")
         self.rest = HoursField(units, "9")
         self.answers = (label("", "soft"), label("", "soft"))
         self._answered: tuple[object, ...] = ()
@@ -176,8 +189,8 @@ class SensorPage(Page):
         self.add(
             *self.answers,
             label(
-                "The sensor in the transmission decides. A gun reads low on shiny pans; one that "
-                "reads well above the sensor casts doubt on it.",
+                "The sensor in the transmission decides. On a shiny pan a gun shows little more "
+                "than the hall; what no surface can explain casts doubt on the sensor.",
                 "soft",
             ),
         )
