@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+import threading
 import time
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol, TypeVar
 
+import can
 import pytest
 from two_processes import simulator
 
-from brimline import desk_bus
+from brimline import desk_bus, live_check
 from brimline.bootstrap import Bay
-from brimline.config import read_settings
+from brimline.config import Connection, read_settings
 from brimline.errors import BrimlineError
-from brimline.procedure.events import Origin
+from brimline.procedure.events import CheckAborted, Origin
 from brimline.reading import SignalName, Way
 from brimline.signals.adapters import Channel, Detection
 from brimline.signals.discovery import Field, Layout, Named, Proposal
@@ -44,6 +46,10 @@ def until(handle: Polled[S], reached: Callable[[S], bool]) -> S:
     return state
 
 
+def beginning(bay: Bay, clock: Callable[[], float] = lambda: 0.0) -> desk_bus.LiveBeginning:
+    return desk_bus.LiveBeginning(bay, ORDER, lambda: clock, desk_bus.Turns())
+
+
 def choice(address: str) -> ConnectionChoice:
     host, _, port = address.rpartition(":")
     return ConnectionChoice("socketcand", "can0", options={"host": host, "port": int(port)})
@@ -55,7 +61,7 @@ def bay(tmp_path: Path) -> Bay:
 
 
 def test_a_connection_is_kept_and_read_back(bay: Bay) -> None:
-    services = desk_bus.bus_services(bay, METRIC)
+    services = desk_bus.bus_services(bay, METRIC, desk_bus.Turns())
     assert not services.connection().is_chosen
     kept = ConnectionChoice("slcan", "COM3", 250_000, 29, "physical", listen_only_first=False)
     services.save(kept)
@@ -67,7 +73,7 @@ def test_a_connection_is_kept_and_read_back(bay: Bay) -> None:
 
 
 def test_a_vehicle_is_tried_listened_to_and_checked(bay: Bay) -> None:
-    services = desk_bus.bus_services(bay, METRIC)
+    services = desk_bus.bus_services(bay, METRIC, desk_bus.Turns())
     with simulator(["--socketcand", "0"]) as (vehicle, address):
         assert vehicle.stdin is not None
         vehicle.stdin.write("engine on\n")
@@ -79,6 +85,9 @@ def test_a_vehicle_is_tried_listened_to_and_checked(bay: Bay) -> None:
         assert "coolant" in tried.units[0]
         assert "°C" in tried.units[0]
         found = services.discover(choice(address))
+        with pytest.raises(BrimlineError, match="not open yet"):
+            found.ask(IdentifierRange(0x31A0, 0x31A0, 0x7E1, 0x7E9))
+        until(found, lambda state: state.sentence.startswith("Listening."))
         found.ask(IdentifierRange(0x31A0, 0x31A0, 0x7E1, 0x7E9))
         listened = until(found, lambda state: "answered: 1" in state.sentence)
         assert listened.sentence == "Identifiers asked for: 1; answered: 1."
@@ -89,7 +98,9 @@ def test_a_vehicle_is_tried_listened_to_and_checked(bay: Bay) -> None:
 
 def check_runs_on(bay: Bay) -> None:
     start = time.monotonic()
-    running = desk_bus.begin_live(bay, ORDER, lambda: (time.monotonic() - start) * 20)
+    begun = until(beginning(bay, lambda: (time.monotonic() - start) * 20), lambda s: s.done)
+    running = begun.check
+    assert running is not None, begun.sentence
     try:
         assert running.records_bus
         # The sheet is invented, so that nothing of this may count for a vehicle.
@@ -100,20 +111,29 @@ def check_runs_on(bay: Bay) -> None:
             running.session.step()
             time.sleep(0.02)
         assert SignalName.FLUID_TEMPERATURE in running.session.state.measured
+        assert running.session.tap(CheckAborted, reason="enough seen", plug_left_out=False) == ()
+        assert running.session.close() == ()
     finally:
         running.end()
-    (recording,) = (bay.folder / "recordings").glob("recording-*")
+    (finished,) = bay.finished()
+    (recording,) = (bay.folder / "recordings").iterdir()
+    assert recording.name == f"record-{finished.number}.log"
     assert recording.stat().st_size > 0
 
 
 def test_an_adapter_that_is_not_there_is_a_result(bay: Bay) -> None:
-    tried = until(desk_bus.bus_services(bay, METRIC).try_it(NOWHERE), lambda state: state.done)
+    tried = until(
+        desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).try_it(NOWHERE),
+        lambda state: state.done,
+    )
     assert not tried.works
     assert "cannot be opened" in tried.sentence
 
 
 def test_a_trial_can_be_given_up(bay: Bay) -> None:
-    handle = desk_bus.bus_services(bay, METRIC).try_it(ConnectionChoice("virtual", "nobody"))
+    handle = desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).try_it(
+        ConnectionChoice("virtual", "nobody")
+    )
     assert not handle.poll(0.0).done
     handle.cancel()
     assert "given up" in until(handle, lambda state: state.done).sentence
@@ -122,7 +142,9 @@ def test_a_trial_can_be_given_up(bay: Bay) -> None:
 def test_what_a_search_finds_is_handed_on(bay: Bay, monkeypatch: pytest.MonkeyPatch) -> None:
     port = Channel("slcan", "COM7", "serial port; may be an adapter", (("rtscts", True),))
     monkeypatch.setattr(desk_bus, "detected_channels", lambda: Detection((port,), ("neovi",)))
-    state = until(desk_bus.bus_services(bay, METRIC).look(), lambda state: state.done)
+    state = until(
+        desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).look(), lambda state: state.done
+    )
     (found,) = state.channels
     assert (found.interface, found.channel, found.options) == ("slcan", "COM7", {"rtscts": True})
     assert state.unanswered == ("neovi",)
@@ -145,5 +167,87 @@ def test_a_proposal_says_what_a_sheet_would_say() -> None:
 
 def test_without_a_connection_no_check_begins(bay: Bay) -> None:
     with pytest.raises(BrimlineError, match="No connection"):
-        desk_bus.begin_live(bay, ORDER, lambda: 0.0)
+        beginning(bay)
     assert bay.finished() == ()
+
+
+def test_an_adapter_that_is_not_there_begins_no_check(bay: Bay) -> None:
+    desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).save(NOWHERE)
+    begun = until(beginning(bay), lambda state: state.done)
+    assert begun.check is None
+    assert "cannot be opened" in begun.sentence
+    listened = until(
+        desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).discover(NOWHERE), lambda s: s.done
+    )
+    assert listened.sentence == begun.sentence
+
+
+class SlowAdapter:
+    """An adapter whose opening takes until it is told to go on."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.asked = threading.Semaphore(0)
+        self.go_on = threading.Semaphore(0)
+        self.opened: list[can.BusABC] = []
+        monkeypatch.setattr(live_check, "open_quietly", self._open)
+
+    def _open(self, _connection: Connection, _pause: Callable[[float], None]) -> can.BusABC:
+        self.asked.release()
+        assert self.go_on.acquire(timeout=BOUND_S)
+        self.opened.append(can.Bus(interface="virtual", channel="slow-adapter"))
+        return self.opened[-1]
+
+
+def is_closed(bus: can.BusABC) -> bool:
+    return bus._is_shutdown
+
+
+def test_a_check_is_given_up_while_its_adapter_opens(
+    bay: Bay, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    slow = SlowAdapter(monkeypatch)
+    desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).save(ConnectionChoice("slcan", "COM3"))
+    handle = beginning(bay)
+    assert slow.asked.acquire(timeout=BOUND_S)
+    state = handle.poll(0.0)
+    assert (state.done, state.check) == (False, None)
+    assert state.sentence == (
+        "Opening slcan COM3, 500 kbit/s, and listening before anything is sent…"
+    )
+    handle.cancel()  # returns although the driver does not
+    assert not handle.poll(0.0).done
+    slow.go_on.release()
+    assert until(handle, lambda each: each.done).check is None
+    assert [is_closed(bus) for bus in slow.opened] == [True]
+
+
+def test_an_adapter_is_opened_by_one_after_the_other(
+    bay: Bay, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    slow, turns = SlowAdapter(monkeypatch), desk_bus.Turns()
+    services = desk_bus.bus_services(bay, METRIC, turns)
+    services.save(ConnectionChoice("slcan", "COM3"))
+    first = services.discover(services.connection())
+    assert slow.asked.acquire(timeout=BOUND_S)
+    first.cancel()
+    second = desk_bus.LiveBeginning(bay, ORDER, lambda: lambda: 0.0, turns)
+    assert not slow.asked.acquire(timeout=0.2)  # it waits: the first one has not let go yet
+    slow.go_on.release(2)
+    begun = until(second, lambda state: state.done).check
+    assert begun is not None
+    assert [is_closed(bus) for bus in slow.opened] == [True, False]
+    begun.end()
+    assert is_closed(slow.opened[1])
+
+
+def test_a_check_whose_records_are_in_use_gives_the_adapter_back(
+    bay: Bay, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    slow = SlowAdapter(monkeypatch)
+    slow.go_on.release()
+    desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).save(ConnectionChoice("slcan", "COM3"))
+    with bay.records(writer=True):
+        begun = until(beginning(bay), lambda state: state.done)
+    assert begun.check is None
+    assert begun.sentence
+    assert [is_closed(bus) for bus in slow.opened] == [True]

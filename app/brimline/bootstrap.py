@@ -239,14 +239,18 @@ class Bay:
     def session(
         self, opened: CheckOpened, database: Database, readings: Readings,
         clock: Callable[[], float], tapped: Callable[[TapEvent], None] = lambda _tap: None,
+        sealed: Callable[[Header], None] = lambda _header: None,
     ) -> CheckSession:  # fmt: skip
-        """Return a check in a window, whose record is sealed at its end."""
+        """Return a check in a window, whose record is sealed at its end.
+
+        :param tapped: is told of every tap that was taken; ``sealed`` of the finished record.
+        """
         journal = Journal(database)
         session: CheckSession
 
         def finish(state: CheckState) -> None:
             journal.flush()
-            finish_record(database, state, session.warm_up)
+            sealed(finish_record(database, state, session.warm_up))
 
         session = CheckSession(
             opened, journal, readings, clock, tapped=tapped, finished=finish,

@@ -3,17 +3,33 @@
 from __future__ import annotations
 
 import argparse
+import signal
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 from brimline import cli_text, live_check
 from brimline.bootstrap import Bay
-from brimline.config import Connection, check_connection, write_connection
+from brimline.config import Connection, check_connection, parse_option, write_connection
 from brimline.errors import BrimlineError
 from brimline.headless.pace import parse_speed
-from brimline.signals.adapters import Detection, detected_channels, installed_backends
-from brimline.signals.try_out import LISTEN_S, TryResult, try_connection
+from brimline.signals.adapters import (
+    Detection,
+    detected_channels,
+    installed_backends,
+    is_described,
+)
+from brimline.signals.try_out import (
+    LISTEN_S,
+    LONGEST_S,
+    SHORTEST_S,
+    TryResult,
+    try_connection,
+)
 from brimline.units import UNIT_SYSTEMS, UnitSystem
 
 _Verbs = argparse._SubParsersAction  # argparse has no public name for it
@@ -28,7 +44,9 @@ def add_verbs(verbs: _Verbs[argparse.ArgumentParser]) -> None:
     listing.set_defaults(command=_list)
     trial = actions.add_parser("try", help="listen, ask, and say plainly what came of it")
     _add_connection(trial)
-    trial.add_argument("--seconds", type=float, default=LISTEN_S, metavar="N", help="to listen (2)")
+    trial.add_argument(
+        "--seconds", type=float, default=LISTEN_S, metavar="N", help="to listen, 0.5 to 30 (2)"
+    )
     trial.add_argument("--no-ask", action="store_true", help="send nothing")
     trial.add_argument("--save", action="store_true", help="keep it in the settings if it works")
     _add_output(trial)
@@ -83,22 +101,8 @@ def connection_of(bay: Bay, chosen: argparse.Namespace) -> Connection:
     for name in ("interface", "channel", "bitrate", "identifiers", "addressing"):
         if (given := getattr(chosen, name)) is not None:
             fields[name] = given
-    fields["options"] = {**fields["options"], **dict(_option(text) for text in chosen.option)}
+    fields["options"] = {**fields["options"], **dict(map(parse_option, chosen.option))}
     return check_connection(**fields)
-
-
-def _option(text: str) -> tuple[str, str | int | float | bool]:
-    key, mark, value = text.partition("=")
-    if not (key.isidentifier() and mark):
-        raise BrimlineError(f"“{text}” is no option; write KEY=VALUE.")
-    if value in ("true", "false"):
-        return key, value == "true"
-    for kind in (int, float):
-        try:
-            return key, kind(value)
-        except ValueError:
-            continue
-    return key, value
 
 
 def _list(_bay: Bay, chosen: argparse.Namespace) -> int:
@@ -107,10 +111,11 @@ def _list(_bay: Bay, chosen: argparse.Namespace) -> int:
         kinds = [asdict(each) for each in backends]
         cli_text.print_json({"kinds": kinds, **_detection_data(found)})
         return 0
-    print("Kinds of adapter:")
+    print("Kinds of adapter (of some only opening one shows that its maker's driver is missing):")
     for backend in backends:
-        quiet = "; can listen only" if backend.listens_only else ""
-        print(f"  {backend.name:<14} {backend.words}{quiet}")
+        words = [backend.words] if is_described(backend.name) else []
+        words += ["can listen only"] if backend.listens_only else []
+        print(f"  {backend.name:<14} {'; '.join(words)}".rstrip())
     print("Found:" if found.channels else "No adapter was found.")
     for channel in found.channels:
         options = "".join(f" --option {key}={value}" for key, value in channel.options)
@@ -128,6 +133,9 @@ def _detection_data(found: Detection) -> dict[str, Any]:
 
 def _try(bay: Bay, chosen: argparse.Namespace) -> int:
     connection = connection_of(bay, chosen)
+    if not SHORTEST_S <= chosen.seconds <= LONGEST_S:
+        raise BrimlineError(f"A trial listens for {SHORTEST_S:g} s to {LONGEST_S:g} s.")
+    _meanwhile(f"Listening on {connection.words} for {chosen.seconds:g} s, then asking…")
     result = try_connection(connection, seconds=chosen.seconds, may_ask=not chosen.no_ask)
     kept = write_connection(bay.folder, connection) if chosen.save and result.works else None
     if chosen.json:
@@ -137,6 +145,12 @@ def _try(bay: Bay, chosen: argparse.Namespace) -> int:
         if kept is not None:
             print(f"Kept in {kept}.")
     return 0 if result.works else 1
+
+
+def _meanwhile(sentence: str) -> None:
+    """Say to a person at a terminal why there is nothing to read for some seconds."""
+    if sys.stderr.isatty():
+        print(sentence, file=sys.stderr)
 
 
 def _tell_trial(result: TryResult, units: UnitSystem) -> None:
@@ -163,8 +177,10 @@ def _check(bay: Bay, chosen: argparse.Namespace) -> int:
         out=chosen.out,
     )
     units = _units(bay, chosen)
+    _meanwhile(f"Opening {order.connection.words}…")
     teller = cli_text.Teller(units, silent=chosen.json, earlier=bay.history)
-    outcome = live_check.run(bay, order, units, teller.observe, teller.begun)
+    with _interruptible() as stopped:
+        outcome = live_check.run(bay, order, units, teller, stopped)
     if chosen.json:
         link = {**outcome.link, "last_refusal": outcome.last_refusal}
         data = cli_text.replay_data(outcome.check, teller, units)
@@ -174,6 +190,22 @@ def _check(bay: Bay, chosen: argparse.Namespace) -> int:
         cli_text.tell_outcome(outcome.check, units)
         _tell_link(outcome)
     return 0 if outcome.check.stuck is None else 1
+
+
+@contextmanager
+def _interruptible() -> Iterator[Callable[[], bool]]:
+    """Yield whether Ctrl+C was pressed; pressed again, it ends the program wherever it is."""
+    pressed = threading.Event()
+
+    def note(_number: int, _frame: object) -> None:
+        pressed.set()
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+
+    before = signal.signal(signal.SIGINT, note)
+    try:
+        yield pressed.is_set
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _tell_link(outcome: live_check.LiveOutcome) -> None:

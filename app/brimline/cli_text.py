@@ -14,6 +14,7 @@ from brimline.check_runner import CheckRunner
 from brimline.errors import Fault
 from brimline.estimate import doubt_sentences
 from brimline.estimate.sheet_doubts import SheetDoubt
+from brimline.headless.script import Step
 from brimline.procedure.effects import (
     AlarmRaised,
     Effect,
@@ -29,6 +30,8 @@ from brimline.records.model import Header
 from brimline.report import level
 from brimline.specsheet.model import SheetStatus
 from brimline.units import UnitSystem, clock
+
+_MOST_REASONS = 3
 
 Moments = Sequence[tuple[float, tuple[Reason, ...]]]
 
@@ -82,6 +85,18 @@ class Teller:
             answer = wording.answer(state) if effect.alarm is Alarm.PLUG_IN else ""
             self._at(state, f"ALARM: {wording.ALARMS[effect.alarm]}. {answer}".rstrip())
         self._tell_vehicle(state)
+
+    def waiting(self, state: CheckState, step: Step, reasons: tuple[Reason, ...]) -> None:
+        """Tell of a tap of the script that waits, and what stands against it."""
+        sentences = self._sentences(reasons[:_MOST_REASONS]) or ["Nothing has raised an alarm."]
+        if len(reasons) > _MOST_REASONS:
+            sentences.append(f"And {len(reasons) - _MOST_REASONS} more.")
+        what = " ".join([step.do, *filter(None, [str(step.fields().get("item", ""))])])
+        self._at(state, f"waiting for “{what}”:", *sentences)
+
+    def connection(self, state: CheckState, lost: str) -> None:
+        """Tell that the bus is lost, or back."""
+        self._at(state, lost or "The vehicle's bus is back.")
 
     def _tell_vehicle(self, state: CheckState) -> None:
         """Earlier checks of the vehicle in one line, once it is identified."""

@@ -103,6 +103,24 @@ def check_connection(**fields: object) -> Connection:
         raise ConfigError(f"The connection cannot be used: {_faults(error)}.") from error
 
 
+def parse_option(text: str) -> tuple[str, Option]:
+    """Return name and value of an option that a person wrote as ``KEY=VALUE``.
+
+    :raises ConfigError: it is none.
+    """
+    key, mark, value = (part.strip() for part in text.partition("="))
+    if not (key.isidentifier() and mark):
+        raise ConfigError(f"“{text.strip()}” is no option; write KEY=VALUE.")
+    if value in ("true", "false"):
+        return key, value == "true"
+    for kind in (int, float):
+        try:
+            return key, kind(value)
+        except ValueError:
+            continue
+    return key, value
+
+
 def write_connection(folder: Path, connection: Connection) -> Path:
     """Keep a connection in the settings; every other key and every comment stays as it is.
 

@@ -18,6 +18,8 @@ from brimline.simulator.families import FAMILIES
 from brimline.simulator.faults import FAULTS
 from brimline.specsheet.model import SpecSheet
 from brimline.ui.services import (
+    BeginHandle,
+    Begun,
     BusServices,
     CheckOrder,
     DemoOrder,
@@ -35,9 +37,10 @@ Clock = Callable[[], float]
 
 def window_services(bay: Bay, units: UnitSystem) -> Services:
     """Return what the window at the bay needs: everything that this computer can reach."""
+    turns = desk_bus.Turns()
     return services(
-        bay, units, bay.summaries, bus=desk_bus.bus_services(bay, units),
-        begin_live=lambda order, clock: desk_bus.begin_live(bay, order, clock),
+        bay, units, bay.summaries, bus=desk_bus.bus_services(bay, units, turns),
+        begin_live=lambda order, clock: desk_bus.LiveBeginning(bay, order, clock, turns),
     )  # fmt: skip
 
 
@@ -47,14 +50,14 @@ def services(
     summaries: Path,
     clock: Callable[[float], Clock] | None = None,
     bus: BusServices | None = None,
-    begin_live: Callable[[CheckOrder, Clock], RunningCheck] | None = None,
+    begin_live: Callable[[CheckOrder, Callable[[], Clock]], BeginHandle] | None = None,
 ) -> Services:
     """Return what the window needs.
 
     :param summaries: the folder that work summaries are written into.
     :param clock: makes the clock of a check from its speed; real time where left out.
     :param bus: the way to a vehicle's bus; without one, checks on vehicles are keyed.
-    :param begin_live: begins a check on that bus.
+    :param begin_live: begins a check on that bus, given what starts the check's clock.
     """
     make_clock = clock if clock is not None else real_clock
 
@@ -64,13 +67,13 @@ def services(
         )
         return RunningCheck(session, stack.close, controls)
 
-    def begin_check(order: CheckOrder) -> RunningCheck:
+    def begin_check(order: CheckOrder) -> BeginHandle:
         if order.way is not Way.KEYED:
             if begin_live is None:
                 raise BusError("This program cannot reach a vehicle's bus; key the temperatures.")
-            return begin_live(order, make_clock(1.0))
+            return begin_live(order, lambda: make_clock(1.0))
         session, stack = bay.begin_keyed(order.technician, order.sheet, order.duty, make_clock(1.0))
-        return RunningCheck(session, stack.close)
+        return Begun(RunningCheck(session, stack.close))
 
     def write_summary(number: int) -> Path:
         try:

@@ -1,19 +1,18 @@
 """The vehicle's bus for the window: what takes time is done aside and asked about by a timer.
 
-A search for adapters and the trial of a connection may wait for drivers, so each has a thread of
-its own that ends by itself. Listening for the temperature never waits once the adapter is open.
+A search for adapters, the trial of a connection and the opening of an adapter may wait for
+drivers, so each has a thread of its own that ends by itself. Once the adapter is open, nothing
+waits.
 """
 
 from __future__ import annotations
 
 import threading
-import time
 import tomllib
 from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import asdict
 from datetime import UTC, datetime
-from functools import partial
 from pathlib import Path
 from typing import Generic, TypeVar
 
@@ -24,20 +23,17 @@ from brimline.bootstrap import Bay
 from brimline.config import Connection, check_connection, read_settings, write_connection
 from brimline.errors import BrimlineError, BusError
 from brimline.signals.adapters import Detection, detected_channels, installed_backends
-from brimline.signals.bus import open_connection
+from brimline.signals.bus import Bus, can_listen_only
 from brimline.signals.discovery import Proposal
 from brimline.signals.discovery_judge import LIKENESS_WORDS, Likeness, finding_words
 from brimline.signals.discovery_run import DiscoveryRun
+from brimline.signals.identifier_scan import ScanReport
 from brimline.signals.link import close_quietly
 from brimline.signals.recorder import SUFFIX
-from brimline.signals.try_out import (
-    TryResult,
-    UnitAnswer,
-    refuse_disturbed,
-    try_connection,
-)
+from brimline.signals.try_out import TryResult, UnitAnswer, try_connection
 from brimline.ui.services import (
     AdapterKind,
+    BeginState,
     BusServices,
     CheckOrder,
     ConnectionChoice,
@@ -52,45 +48,20 @@ from brimline.ui.services import (
 from brimline.units import UnitSystem
 
 _MOST_PROPOSALS = 12
-_CLOSING_S = 2.0
 
 T = TypeVar("T")
 
 
-def bus_services(bay: Bay, units: UnitSystem) -> BusServices:
+def bus_services(bay: Bay, units: UnitSystem, turns: Turns) -> BusServices:
     """Return what the connection screen needs."""
     return BusServices(
         connection=lambda: _choice(read_settings(bay.folder).connection),
         save=lambda choice: _save(bay, choice),
         kinds=lambda: [AdapterKind(k.name, k.words, k.listens_only) for k in installed_backends()],
         look=Look,
-        try_it=lambda choice: Trial(_connection(choice), units),
-        discover=lambda choice: Discovery(_connection(choice), units),
+        try_it=lambda choice: Trial(_connection(choice), units, turns),
+        discover=lambda choice: Discovery(_connection(choice), units, turns),
     )
-
-
-def begin_live(bay: Bay, order: CheckOrder, clock: Callable[[], float]) -> RunningCheck:
-    """Begin a check on a vehicle's bus through the connection of the settings.
-
-    Opening the adapter and listening before anything is sent may take a few seconds.
-
-    :raises BrimlineError: sheet, duty, connection or database cannot be used.
-    """
-    sheet = bay.guided(order.sheet, order.duty)
-    connection = read_settings(bay.folder).connection
-    if not connection.is_chosen:
-        raise BusError("No connection to a vehicle's bus is chosen yet: see “Connection…”.")
-    with ExitStack() as stack:
-        database = stack.enter_context(bay.records(writer=True))
-        path = _recording(bay) if order.record else None
-        source, recorder = live_check.connect(connection, sheet, stack, path)
-        origin = live_check.origin_of(sheet)
-        opened = bay.opening(sheet, order.duty, source, None, origin, order.technician)
-        if recorder is not None:
-            recorder.start = opened.opened_at.timestamp()
-        session = bay.session(opened, database, live_check.Assessed(source), clock)
-        return RunningCheck(session, stack.pop_all().close, records_bus=recorder is not None)
-    raise AssertionError("the stack swallows nothing")
 
 
 def _recording(bay: Bay) -> Path:
@@ -116,45 +87,104 @@ def _save(bay: Bay, choice: ConnectionChoice) -> None:
     write_connection(bay.folder, _connection(choice))
 
 
+class Turns:
+    """One after the other: two cannot open the same adapter.
+
+    Whoever is given up ends by itself a little later; the next one waits for that, aside.
+    """
+
+    def __init__(self) -> None:
+        self._last: threading.Thread | None = None
+
+    def take(self, thread: threading.Thread) -> threading.Thread | None:
+        """Return whom this thread has to wait for."""
+        before, self._last = self._last, thread
+        return before
+
+
 class _Cancelled(Exception):  # noqa: N818 - no error: somebody thought better of it
     pass
 
 
 class _Aside(Generic[T]):
-    """Something that waits, done in a thread of its own."""
+    """Something that waits, done in a thread of its own.
 
-    def __init__(self, work: Callable[[], T]) -> None:
-        self.result: T | None = None
+    :param work: is given what it waits with, which raises once it is given up.
+    :param undo: gives back a result that nobody wants any more.
+    """
+
+    def __init__(
+        self, work: Callable[[Callable[[float], None]], T], turns: Turns,
+        undo: Callable[[T], None] = lambda _result: None,
+    ) -> None:  # fmt: skip
         self.error = ""
-        self._work = work
-        self.thread = threading.Thread(target=self._run, daemon=True)
-        self.thread.start()
+        self._work, self._undo = work, undo
+        self._result: T | None = None
+        self._wanted = True
+        self._lock = threading.Lock()
+        self._stop = threading.Event()
+        self._thread = threading.Thread(target=self._run, daemon=True)
+        self._before = turns.take(self._thread)
+        self._thread.start()
 
     def _run(self) -> None:
+        if self._before is not None:
+            self._before.join()
+            self._before = None
         try:
-            self.result = self._work()
+            self._pause(0.0)
+            result = self._work(self._pause)
         except BrimlineError as error:
             self.error = error.sentence
+            return
         except _Cancelled:
-            pass
+            return
+        with self._lock:
+            if self._wanted:
+                self._result = result
+                return
+        self._undo(result)
+
+    def _pause(self, seconds: float) -> None:
+        if self._stop.wait(seconds):
+            raise _Cancelled
 
     @property
     def done(self) -> bool:
-        return not self.thread.is_alive()
+        """Whether it has ended."""
+        return not self._thread.is_alive()
+
+    def take(self) -> T | None:
+        """Return the result, once; ``None`` where there is none."""
+        with self._lock:
+            result, self._result = self._result, None
+        return result
+
+    def give_up(self) -> None:
+        """End it with its next pause; waits for nothing but the undoing of a result."""
+        with self._lock:
+            self._wanted = False
+        self._stop.set()
+        result = self.take()
+        if result is not None:
+            self._undo(result)
 
 
 class Look:
     """A search for adapters."""
 
     def __init__(self) -> None:
-        self._aside: _Aside[Detection] = _Aside(detected_channels)
+        # It opens nothing, so it waits for nobody, and nobody for it.
+        self._aside: _Aside[Detection] = _Aside(lambda _pause: detected_channels(), Turns())
 
     def poll(self, now: float) -> LookState:
         """Return how it stands."""
         del now
-        found = self._aside.result
-        if not self._aside.done or found is None:
-            return LookState(done=self._aside.done)
+        if not self._aside.done:
+            return LookState(done=False)
+        found = self._aside.take()
+        if found is None:
+            return LookState(done=True)
         channels = tuple(
             FoundChannel(each.interface, each.channel, each.words, dict(each.options))
             for each in found.channels
@@ -162,17 +192,16 @@ class Look:
         return LookState(True, channels, found.unanswered)
 
     def cancel(self) -> None:
-        """Leave it to itself: it opens nothing and ends within seconds."""
+        """Leave it to itself: it ends within seconds."""
 
 
 class Trial:
     """The trial of a connection."""
 
-    def __init__(self, connection: Connection, units: UnitSystem) -> None:
+    def __init__(self, connection: Connection, units: UnitSystem, turns: Turns) -> None:
         self._units = units
-        self._stop = threading.Event()
         self._aside: _Aside[TryResult] = _Aside(
-            partial(try_connection, connection, pause=self._pause)
+            lambda pause: try_connection(connection, pause=pause), turns
         )
 
     def poll(self, now: float) -> TryState:
@@ -180,7 +209,7 @@ class Trial:
         del now
         if not self._aside.done:
             return TryState(False, "Listening, then asking every control unit…")
-        result = self._aside.result
+        result = self._aside.take()
         if result is None:
             return TryState(True, self._aside.error or "The trial was given up.")
         answered = tuple(self._unit(unit) for unit in result.units)
@@ -188,12 +217,7 @@ class Trial:
 
     def cancel(self) -> None:
         """Give it up; the adapter is closed with the next step of the trial."""
-        self._stop.set()
-        self._aside.thread.join(_CLOSING_S)
-
-    def _pause(self, seconds: float) -> None:
-        if self._stop.wait(seconds):
-            raise _Cancelled
+        self._aside.give_up()
 
     def _unit(self, unit: UnitAnswer) -> str:
         known = []
@@ -210,31 +234,101 @@ class Trial:
         return f"Control unit {unit.response_id:X}: {'; '.join(known) or 'answered'}"
 
 
-class Discovery:
-    """Listening for the temperature.
+def _opening(connection: Connection, turns: Turns) -> _Aside[Bus]:
+    """Open the adapter aside, after listening for a moment: nothing is sent at a wrong bit rate."""
+    return _Aside(
+        lambda pause: live_check.open_quietly(connection, pause), turns, undo=close_quietly
+    )
 
-    :raises BrimlineError: the adapter cannot be opened, or the bus is disturbed at this bit rate.
+
+def _opening_words(connection: Connection) -> str:
+    listens = connection.listen_only_first and can_listen_only(connection.interface)
+    rest = ", and listening before anything is sent" if listens else ""
+    return f"Opening {connection.words}{rest}…"
+
+
+class LiveBeginning:
+    """A check on a vehicle's bus through the connection of the settings, about to begin.
+
+    :param start: starts the check's clock.
+    :raises BrimlineError: sheet, duty or connection cannot be used.
     """
 
     def __init__(
-        self, connection: Connection, units: UnitSystem,
-        clock: Callable[[], float] = time.monotonic,
-    ) -> None:  # fmt: skip
-        self._units, self._clock = units, clock
-        refuse_disturbed(connection)  # nothing is sent at a wrong bit rate
-        self._bus = open_connection(connection)
-        self._run = DiscoveryRun(self._bus, identifiers=connection.identifiers)
-        self._began = clock()
-        self._now = self._began
+        self, bay: Bay, order: CheckOrder, start: Callable[[], Callable[[], float]], turns: Turns
+    ) -> None:
+        self._bay, self._order, self._start = bay, order, start
+        self._sheet = bay.guided(order.sheet, order.duty)
+        self._connection = read_settings(bay.folder).connection
+        if not self._connection.is_chosen:
+            raise BusError("No connection to a vehicle's bus is chosen yet: see “Connection…”.")
+        self._aside = _opening(self._connection, turns)
+
+    def poll(self, now: float) -> BeginState:
+        """Return how it stands; the check begins once the adapter is open."""
+        del now
+        if not self._aside.done:
+            return BeginState(False, _opening_words(self._connection))
+        bus = self._aside.take()
+        if bus is None:
+            return BeginState(True, self._aside.error or "The check was given up.")
+        try:
+            return BeginState(True, check=self._begin(bus))
+        except BrimlineError as error:
+            return BeginState(True, error.sentence)
+
+    def cancel(self) -> None:
+        """Give it up; an adapter that opens after all is closed again."""
+        self._aside.give_up()
+
+    def _begin(self, bus: Bus) -> RunningCheck:
+        bay, order, sheet = self._bay, self._order, self._sheet
+        with ExitStack() as stack:
+            stack.callback(close_quietly, bus)
+            database = stack.enter_context(bay.records(writer=True))
+            path = _recording(bay) if order.record else None
+            numbers: list[int] = []
+            if path is not None:  # once the file is closed: some systems rename no open one
+                stack.callback(lambda: [live_check.beside(path, number) for number in numbers])
+            source, recorder = live_check.connect(bus, self._connection, sheet, stack, path)
+            origin = live_check.origin_of(sheet)
+            opened = bay.opening(sheet, order.duty, source, None, origin, order.technician)
+            if recorder is not None:
+                recorder.start = opened.opened_at.timestamp()
+            session = bay.session(
+                opened, database, live_check.Assessed(source), self._start(),
+                sealed=lambda header: numbers.append(header.number),
+            )  # fmt: skip
+            return RunningCheck(session, stack.pop_all().close, records_bus=recorder is not None)
+        raise AssertionError("the stack swallows nothing")
+
+
+class Discovery:
+    """Listening for the temperature."""
+
+    def __init__(self, connection: Connection, units: UnitSystem, turns: Turns) -> None:
+        self._units, self._connection = units, connection
+        self._aside = _opening(connection, turns)
+        self._bus: Bus | None = None
+        self._run: DiscoveryRun | None = None
+        self._began = self._now = 0.0
 
     def poll(self, now: float) -> DiscoveryState:
         """Take in what came; return how it stands."""
+        if self._run is None:
+            if not self._aside.done:
+                return DiscoveryState(False, _opening_words(self._connection))
+            self._bus = self._aside.take()
+            if self._bus is None:
+                return DiscoveryState(True, self._aside.error or "The listening was given up.")
+            self._run = DiscoveryRun(self._bus, identifiers=self._connection.identifiers)
+            self._began = self._now = now
         self._now = max(self._now, now)
         self._run.pump(self._now)
         proposals = self._run.survey.proposals()[:_MOST_PROPOSALS]
         return DiscoveryState(
             done=bool(self._run.lost),
-            sentence=self._run.lost or self._words(),
+            sentence=self._run.lost or _listening_words(self._run.report),
             seconds=self._now - self._began,
             proposals=tuple(proposal_row(each, self._units) for each in proposals),
         )
@@ -242,8 +336,10 @@ class Discovery:
     def ask(self, identifiers: IdentifierRange) -> None:
         """Read these identifiers besides, again and again.
 
-        :raises BrimlineError: the range is empty or too wide.
+        :raises BrimlineError: the range is empty or too wide, or the adapter is not open yet.
         """
+        if self._run is None:
+            raise BusError("The adapter is not open yet: ask once it listens.")
         self._run.read_range(
             identifiers.first, identifiers.last,
             identifiers.request_id, identifiers.response_id, self._now,
@@ -251,15 +347,17 @@ class Discovery:
 
     def cancel(self) -> None:
         """End it and give the adapter back."""
-        close_quietly(self._bus)
+        self._aside.give_up()
+        if self._bus is not None:
+            close_quietly(self._bus)
 
-    def _words(self) -> str:
-        report = self._run.report
-        if not report.asked:
-            return "Listening. Let the engine idle: what warms slowly and steadily shows itself."
-        found, locked = len(report.records), len(report.locked)
-        words = f"Identifiers asked for: {report.asked}; answered: {found}"
-        return f"{words}; locked: {locked}." if locked else f"{words}."
+
+def _listening_words(report: ScanReport) -> str:
+    if not report.asked:
+        return "Listening. Let the engine idle: what warms slowly and steadily shows itself."
+    found, locked = len(report.records), len(report.locked)
+    words = f"Identifiers asked for: {report.asked}; answered: {found}"
+    return f"{words}; locked: {locked}." if locked else f"{words}."
 
 
 def proposal_row(proposal: Proposal, units: UnitSystem) -> ProposalRow:

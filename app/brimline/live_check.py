@@ -9,6 +9,7 @@ from contextlib import ExitStack
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import Protocol
 
 from brimline.bootstrap import (
     Bay,
@@ -18,17 +19,20 @@ from brimline.bootstrap import (
     past_warm_ups,
     require_writable,
 )
-from brimline.check_runner import CheckRunner, Observer
+from brimline.check_runner import CheckRunner
 from brimline.config import Connection
 from brimline.errors import ScriptError
-from brimline.headless.live_driver import LiveDriver
-from brimline.headless.script import Script
+from brimline.headless.live_driver import Around, LiveDriver
+from brimline.headless.script import Script, Step
+from brimline.procedure.effects import Effect
 from brimline.procedure.events import Origin
+from brimline.procedure.reasons import Reason
+from brimline.procedure.state import CheckState
 from brimline.reading import Reading
 from brimline.records.database import Database
 from brimline.records.journal import Journal
 from brimline.records.repository import Repository
-from brimline.signals.bus import open_connection
+from brimline.signals.bus import Bus, open_connection
 from brimline.signals.link import ReopeningSource, close_quietly
 from brimline.signals.quality import QualityAssessor
 from brimline.signals.recorder import SUFFIX, BusRecorder
@@ -84,34 +88,59 @@ def origin_of(sheet: SpecSheet) -> Origin:
     return Origin.TRAINING if sheet.invented else Origin.LIVE
 
 
+class Listener(Protocol):
+    """Is told how a check goes on."""
+
+    def begun(self, runner: CheckRunner, source: Described) -> None:
+        """Hear what is about to run."""
+
+    def observe(self, state: CheckState, effect: Effect) -> None:
+        """Hear of one effect."""
+
+    def waiting(self, state: CheckState, step: Step, reasons: tuple[Reason, ...]) -> None:
+        """Hear of a tap that waits, and what stands against it."""
+
+    def connection(self, state: CheckState, lost: str) -> None:
+        """Hear that the bus is lost, in a sentence, or back, where it is empty."""
+
+
 def run(
     bay: Bay,
     order: LiveOrder,
     units: UnitSystem,
-    observe: Observer,
-    begun: Callable[[CheckRunner, Described], None],
+    listener: Listener,
+    stopped: Callable[[], bool],
 ) -> LiveOutcome:
     """Run a whole check, keep its record and write its summary.
 
+    :param stopped: whether somebody wants it to end; the check is then closed as stopped.
     :raises BrimlineError: sheet, script, connection, database or folder cannot be used.
+    :raises KeyboardInterrupt: it was stopped before there was a check to close.
     """
     script, sheet, duty = _prepare(bay, order)
     require_writable(order.out)
     with ExitStack() as stack:
         database = stack.enter_context(bay.records(writer=True))
         path = order.out / f"recording-{uuid.uuid4().hex[:12]}{SUFFIX}" if order.record else None
-        source, recorder = connect(order.connection, sheet, stack, path)
+        bus = open_quietly(order.connection)
+        source, recorder = connect(bus, order.connection, sheet, stack, path)
         journal = Journal(database)
         opened = bay.opening(sheet, duty, source, script, origin_of(sheet), script.technician)
         if recorder is not None:
             recorder.start = opened.opened_at.timestamp()
-        runner = CheckRunner(opened, journal, observe, past_warm_ups(database, opened))
+        if stopped():
+            raise KeyboardInterrupt
+        runner = CheckRunner(opened, journal, listener.observe, past_warm_ups(database, opened))
         clock = _clock(order.speed)
-        begun(runner, source)
-        wait = partial(time.sleep, LOOK_EVERY_S / order.speed)
+        listener.begun(runner, source)
         readings = Assessed(source)
-        driver = LiveDriver(runner, readings, script.steps, clock, wait, journal.save_due)
-        stuck = driver.play()
+        around = Around(
+            wait=partial(time.sleep, LOOK_EVERY_S / order.speed),
+            each_step=_each_step(runner, readings, journal, listener),
+            stopped=stopped,
+            waiting=lambda step, reasons: listener.waiting(runner.state, step, reasons),
+        )
+        stuck = LiveDriver(runner, readings, script.steps, clock, around).play()
         source.close()
         journal.flush()
         header = finish_record(database, runner.state, runner.watch.warm_up())
@@ -119,8 +148,24 @@ def run(
     trouble = recorder.trouble if recorder else ""
     check = ReplayOutcome(header, runner.state, stuck, *files, bay.database_file, trouble)
     counts = {**source.counts, "losses": source.losses}
-    recording = _beside(recorder.path, header.number) if recorder else None
+    recording = beside(recorder.path, header.number) if recorder else None
     return LiveOutcome(check, recording, counts, source.last_refusal)
+
+
+def _each_step(
+    runner: CheckRunner, readings: Assessed, journal: Journal, listener: Listener
+) -> Callable[[], None]:
+    """Return what saves what is due, and tells when the bus is lost and back."""
+    lost = ""
+
+    def step() -> None:
+        nonlocal lost
+        journal.save_due()
+        if readings.lost != lost:
+            lost = readings.lost
+            listener.connection(runner.state, lost)
+
+    return step
 
 
 def _prepare(bay: Bay, order: LiveOrder) -> tuple[Script, SpecSheet, str]:
@@ -139,16 +184,26 @@ def _prepare(bay: Bay, order: LiveOrder) -> tuple[Script, SpecSheet, str]:
     return script, sheet, duty
 
 
-def connect(
-    connection: Connection, sheet: SpecSheet, stack: ExitStack, recording: Path | None
-) -> tuple[ReopeningSource, BusRecorder | None]:
-    """Open the bus and, where a file is given, the recording; the stack closes both.
+def open_quietly(connection: Connection, pause: Callable[[float], None] = time.sleep) -> Bus:
+    """Open the bus for a check, after listening for a moment where the adapter can.
 
+    Takes up to a few seconds.
+
+    :param pause: waits for so many s while it listens; what it raises ends the listening.
     :raises BusError: the adapter cannot be opened, or the bus is disturbed at this bit rate.
     """
+    refuse_disturbed(connection, pause=pause)
+    return open_connection(connection)
+
+
+def connect(
+    bus: Bus, connection: Connection, sheet: SpecSheet, stack: ExitStack, recording: Path | None
+) -> tuple[ReopeningSource, BusRecorder | None]:
+    """Read an open bus and, where a file is given, record it; the stack closes both.
+
+    :raises RecordingError: the file cannot be written.
+    """
     opener = partial(open_connection, connection)
-    refuse_disturbed(connection)
-    bus = opener()
     stack.callback(close_quietly, bus)
     recorder = None
     if recording is not None:
@@ -165,7 +220,7 @@ def connect(
     return source, recorder
 
 
-def _beside(recording: Path, number: int) -> Path:
+def beside(recording: Path, number: int) -> Path:
     """Give a recording the number of its record; where that fails it keeps its name."""
     try:
         return recording.replace(recording.with_name(f"record-{number}{SUFFIX}"))

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from brimline.condition.model import Clarity, Colour, Odour, Particles, Recommendation
+from brimline.estimate.sentences import gun_doubt
 from brimline.procedure.events import Item, Origin, Verdict
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Alarm, Cause, CheckState, Stage
@@ -243,6 +244,8 @@ def overridden(code: str, word: str = "") -> str:
         return f"not confirmed was: {ITEMS.get(Item(word), word)}"
     if word and code == Code.RANGE_NOT_SERVED.value:
         return f"selector range {word} was not held for its time"
+    if word and code == Code.SENSOR_DOUBTED.value:
+        return "no surface could explain what the infrared gun read beside the temperature sensor"
     known = {known.value: words for known, words in OVERRIDDEN.items()}
     return known.get(code, code.replace("_", " "))
 
@@ -302,6 +305,8 @@ def _seal(reason: Reason, _: UnitSystem) -> str:
     return f"The seal of the check plug has not been {done}."
 
 
+_Words = Callable[[Reason, UnitSystem], str]
+
 _SIGNALS = {
     "fluid_temperature": "fluid temperature",
     "engine_speed": "engine speed",
@@ -324,10 +329,39 @@ def _limit_temperature(reason: Reason, units: UnitSystem) -> str:
     return text.replace(".0 ", " ")
 
 
+_HARDLY_INSIDE = "hardly inside its target band yet"
+
+
+def _fluid_beyond(beyond: str, back: str, edge: str) -> _Words:
+    """Words for fluid beyond an edge, or back from it by so little that jitter may undo it."""
+
+    def say(reason: Reason, units: UnitSystem) -> str:
+        if reason.value is None:  # of an earlier moment
+            return f"The fluid was {beyond} then."
+        value, limit = _value(reason), _limit(reason)
+        inside = value >= limit if reason.code is Code.BELOW_BAND else value <= limit
+        shown = f"{units.temperature(value, 1)}, {edge} {_limit_temperature(reason, units)}"
+        return f"The fluid is {back if inside else beyond}: {shown}."
+
+    return say
+
+
 def raise_sides(sides: Iterable[str]) -> str:
     """Return which sides of a tilted vehicle to raise, as a sentence; empty for none."""
     named = " and ".join(f"the {side}" for side in sides)
     return f"Raise {named}." if named else ""
+
+
+def _sensor_doubted(reason: Reason, units: UnitSystem) -> str:
+    """What the gun says is said as on the page where it was typed."""
+    if reason.word:
+        return gun_doubt(reason.word, reason.value, units)
+    if reason.value is None:  # of an earlier moment
+        return "The sensor is too far off what it was compared with."
+    return (
+        f"The sensor is {units.temperature_difference(reason.value)} off what it was compared "
+        f"with; allowed are {units.temperature_difference(_limit(reason))}."
+    )
 
 
 def left_over(litres: float, spread: float, units: UnitSystem) -> str:
@@ -348,7 +382,7 @@ def _code_words(word: str) -> str:
     return ITEMS[Item(word)] if word in set(Item) else word.replace("_", " ")
 
 
-_NUMBERED: dict[Code, Callable[[Reason, UnitSystem], str]] = {
+_NUMBERED: dict[Code, _Words] = {
     Code.ITEM_OPEN: _item,
     Code.TORQUE_WRONG: _torque_wrong,
     Code.SEAL_NOT_DONE: _seal,
@@ -361,18 +395,11 @@ _NUMBERED: dict[Code, Callable[[Reason, UnitSystem], str]] = {
     Code.NEVER_OVERRIDDEN: lambda r, _: f"This is never overridden: {_code_words(r.word)}.",
     Code.NOTHING_TO_OVERRIDE: lambda r, _: f"There is nothing to override: {_code_words(r.word)}.",
     Code.VEHICLE_MOVES: lambda r, u: f"The vehicle moves ({u.speed(_value(r))}).",
-    Code.TOO_HOT_FOR_PLUG: lambda r, u: (
-        f"The fluid is too hot for the plug: {u.temperature(_value(r), 1)}, "
-        f"limit {_limit_temperature(r, u)}."
+    Code.TOO_HOT_FOR_PLUG: _fluid_beyond(
+        "too hot for the plug", "still too near the limit for the plug", "limit"
     ),
-    Code.BELOW_BAND: lambda r, u: (
-        f"The fluid is below its target band: {u.temperature(_value(r), 1)}, "
-        f"band from {_limit_temperature(r, u)}."
-    ),
-    Code.ABOVE_BAND: lambda r, u: (
-        f"The fluid is above its target band: {u.temperature(_value(r), 1)}, "
-        f"band up to {_limit_temperature(r, u)}."
-    ),
+    Code.BELOW_BAND: _fluid_beyond("below its target band", _HARDLY_INSIDE, "band from"),
+    Code.ABOVE_BAND: _fluid_beyond("above its target band", _HARDLY_INSIDE, "band up to"),
     Code.BAND_NOT_STEADY: lambda r, _: (
         f"The readings have not stayed inside the target band for {duration(_limit(r))} yet."
     ),
@@ -380,7 +407,7 @@ _NUMBERED: dict[Code, Callable[[Reason, UnitSystem], str]] = {
         f"The temperature reading is lost since {clock(_value(r))} of the check."
     ),
     Code.IDLE_SPEED_OUTSIDE: lambda r, u: (
-        f"The idle speed is outside its window: {u.rotation(_value(r))}, "
+        f"The idle speed is outside its window, or only just back: {u.rotation(_value(r))}, "
         f"limit {u.rotation(_limit(r))}."
     ),
     Code.IDLE_TIME_SHORT: lambda r, _: (
@@ -392,10 +419,7 @@ _NUMBERED: dict[Code, Callable[[Reason, UnitSystem], str]] = {
     Code.RANGE_NOT_SERVED: lambda r, _: (
         f"Range {r.word} has not been held for {duration(_limit(r))}."
     ),
-    Code.SENSOR_DOUBTED: lambda r, u: (
-        f"The sensor is {u.temperature_difference(_value(r))} off what it was compared with; "
-        f"allowed are {u.temperature_difference(_limit(r))}."
-    ),
+    Code.SENSOR_DOUBTED: _sensor_doubted,
     Code.TILT_TOO_LARGE: lambda r, u: _tilt(
         "The vehicle is tilted more than the spec sheet allows", "the allowed tilt costs {}", r, u
     ),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -42,11 +43,13 @@ def test_kinds_of_adapter_are_listed(
         (["bus", "try"], "No connection to a vehicle is set"),
         (["bus", "try", "--interface", "teacup"], "teacup"),
         (["bus", "try", "--interface", "virtual", "--bitrate", "-1"], "bitrate"),
+        (["bus", "try", "--interface", "virtual", "--seconds", "-1"], "0.5 s to 30 s"),
+        (["bus", "try", "--interface", "socketcand"], "options host and port"),
         (["bus", "try", "--interface", "virtual", "--option", "x"], "write KEY=VALUE"),
-        (["check", "--script", str(SCRIPT)], "No connection to a vehicle is set"),
+        (["check", "--script", SCRIPT], "No connection to a vehicle is set"),
         (["check", "--script", "nothing"], "There is no script"),
-        (["check", "--script", str(SCRIPT), "--duty", "x"], "has no duty"),
-        (["check", "--script", str(SCRIPT), "--speed", "max"], "takes the time that it takes"),
+        (["check", "--script", SCRIPT, "--duty", "x"], "has no duty"),
+        (["check", "--script", SCRIPT, "--speed", "max"], "takes the time that it takes"),
     ],
 )
 def test_what_cannot_be_is_one_sentence(
@@ -82,12 +85,14 @@ def test_a_simulated_vehicle_is_tried_and_kept(
         assert main(["bus", "try", *words, "--save"]) == 0
         said = capsys.readouterr().out
         assert "It works: 2 control units answered." in said
-        assert "Control unit 7E8: PIDs 05 0C 0D; coolant 52 °C; engine 0 rpm; VIN 0THFC3K7" in said
+        # It cools while a loaded computer takes its time.
+        known = r"PIDs 05 0C 0D; coolant 5[0-2] °C; engine 0 rpm; VIN 0THFC3K71RL104218"
+        assert re.search(f"Control unit 7E8: {known}", said)
         kept = read_settings(data_folder()).connection
         assert kept.is_chosen
         # and from then on the settings are enough
         assert main(["bus", "try", "--seconds", "0.5", "--units", "us"]) == 0
-        assert "coolant 126 °F" in capsys.readouterr().out
+        assert re.search(r"coolant 12[0-6] °F", capsys.readouterr().out)
 
 
 def test_what_an_invented_sheet_says_is_no_vehicles_history() -> None:

@@ -9,9 +9,11 @@ import pytest
 from check_play import Play
 
 from brimline.cli_text import Teller, last_time, tell_history
+from brimline.headless.script import Step
 from brimline.procedure import events as ev
 from brimline.procedure.effects import StageEntered
 from brimline.procedure.events import Origin, Verdict
+from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Stage
 from brimline.records.model import Header
 from brimline.units import METRIC, US
@@ -61,3 +63,19 @@ def test_history_marks_what_is_no_service(capsys: pytest.CaptureFixture[str]) ->
     assert "0.40 L added" in first
     assert "[" not in first
     assert second.endswith("[training]")
+
+
+def test_what_a_script_waits_for_and_the_bus_are_told(capsys: pytest.CaptureFixture[str]) -> None:
+    teller = Teller(METRIC, silent=False, earlier=lambda _vin, everything: ())
+    state = Play().state
+    lift = Step(do="confirmed", item="lift_locked")
+    teller.waiting(state, lift, (Reason(Code.ENGINE_NOT_RUNNING),) * 5)
+    teller.waiting(state, Step(do="plug_in", when="alarm"), ())
+    teller.connection(state, "The bus is lost.")
+    teller.connection(state, "")
+    first, second, *bus = (line[8:] for line in capsys.readouterr().out.splitlines())
+    assert first == (
+        "waiting for “confirmed lift_locked”: " + "The engine is not running. " * 3 + "And 2 more."
+    )
+    assert second == "waiting for “plug_in”: Nothing has raised an alarm."
+    assert bus == ["The bus is lost.", "The vehicle's bus is back."]

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 
 from two_processes import SCRIPT
 
 from brimline.check_runner import CheckRunner
-from brimline.headless.live_driver import LONGEST_WAIT_S, LiveDriver
-from brimline.headless.script import Script, read_script
+from brimline.headless.live_driver import (
+    LONGEST_WAIT_S,
+    TELL_AFTER_S,
+    Around,
+    LiveDriver,
+)
+from brimline.headless.script import Script, Step, read_script
 from brimline.paths import resources
 from brimline.procedure import VERSION
 from brimline.procedure.events import CheckOpened, Event, Origin
+from brimline.procedure.reasons import Reason
 from brimline.reading import Reading, SignalName
 from brimline.specsheet.reader import read_sheet
 
@@ -47,8 +54,13 @@ class Sensor:
             self._next += 1.0
 
 
-def play(until: float) -> tuple[LiveDriver, CheckRunner, list[float], Script]:
-    script = read_script(SCRIPT)
+Waits = Callable[[Step, tuple[Reason, ...]], None]
+
+
+def play(
+    until: float, stop: float = math.inf, tell: Waits = lambda _step, _reasons: None
+) -> tuple[LiveDriver, CheckRunner, list[float], Script]:
+    script = read_script(resources() / "scripts" / f"{SCRIPT}.toml")
     opened = CheckOpened(
         check_id="1",
         opened_at=datetime(2026, 1, 5, 8, tzinfo=UTC),
@@ -69,9 +81,8 @@ def play(until: float) -> tuple[LiveDriver, CheckRunner, list[float], Script]:
     def wait() -> None:
         now[0] += 1.0
 
-    driver = LiveDriver(
-        runner, Sensor(until), script.steps, lambda: now[0], wait, lambda: looks.append(now[0])
-    )
+    around = Around(wait, lambda: looks.append(now[0]), lambda: now[0] >= stop, tell)
+    driver = LiveDriver(runner, Sensor(until), script.steps, lambda: now[0], around)
     return driver, runner, looks, script
 
 
@@ -100,3 +111,23 @@ def test_silence_is_found_by_time_alone() -> None:
     driver.play()
     assert runner.state.temperature.last is not None
     assert runner.state.temperature.last.t == 30.0
+
+
+def test_a_tap_that_waits_is_told_once_with_what_stands_against_it() -> None:
+    told: list[tuple[str, tuple[Reason, ...]]] = []
+    driver, _, looks, _ = play(1e9, tell=lambda step, reasons: told.append((step.do, reasons)))
+    stuck = driver.play()
+    assert stuck is not None
+    ((do, reasons),) = told  # every tap before it came in time
+    assert do == stuck.step.do
+    assert reasons
+    assert looks[-1] > TELL_AFTER_S
+
+
+def test_a_script_that_somebody_stops_ends_the_check_at_once() -> None:
+    driver, runner, looks, _ = play(until=1e9, stop=120.0)
+    stuck = driver.play()
+    assert stuck is not None
+    assert looks[-1] == 119.0
+    assert runner.state.closed is not None
+    assert "somebody stopped the script while" in runner.state.closed.reasons[0]

@@ -1,6 +1,9 @@
 from __future__ import annotations
 
+import os
+import socket
 from pathlib import Path
+from typing import Any
 from uuid import uuid4
 
 import can
@@ -33,8 +36,36 @@ def test_a_missing_port_is_one_sentence(tmp_path: Path) -> None:
 
 
 def test_a_word_that_the_kind_does_not_know_is_one_sentence() -> None:
-    with pytest.raises(BusError, match="cannot be opened"):
+    with pytest.raises(BusError, match="slcan cannot be opened so: check its channel, bit rate"):
         open_bus("slcan", "", 500_000)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pseudo-terminals are POSIX")
+@pytest.mark.expects_log  # python-can says that the half-made bus was not shut down
+def test_a_bit_rate_that_the_kind_does_not_know_is_no_missing_adapter() -> None:
+    ours, theirs = os.openpty()
+    try:
+        with pytest.raises(BusError, match="cannot be opened so: check its channel, bit rate"):
+            open_bus("slcan", os.ttyname(theirs), 123, sleep_after_open=0.0)
+    finally:
+        os.close(ours)
+        os.close(theirs)
+
+
+@pytest.mark.parametrize(
+    "options", [{}, {"host": "127.0.0.1"}, {"host": "127.0.0.1", "port": "x"}, {"port": 28600},
+                {"host": "127.0.0.1", "port": 80000}],
+)  # fmt: skip
+def test_a_server_without_an_address_is_asked_for_it(options: dict[str, Any]) -> None:
+    with pytest.raises(BusError, match="options host and port"):
+        open_bus("socketcand", "can0", **options)
+
+
+def test_a_server_that_is_not_there_is_named() -> None:
+    with socket.create_server(("127.0.0.1", 0)) as closed:
+        port = closed.getsockname()[1]
+    with pytest.raises(BusError, match=f"nothing answers at 127.0.0.1, port {port}"):
+        open_bus("socketcand", "can0", host="127.0.0.1", port=port)
 
 
 def test_only_adapters_that_can_are_asked_to_listen_only() -> None:

@@ -65,6 +65,26 @@ class Bench:
         self.live = live
 
 
+class LosingLine(can.BusABC):
+    """The vehicle's end of a bus on which one of the requests to all units gets lost."""
+
+    def __init__(self, port: can.BusABC, lost: int) -> None:
+        self._port, self._lost = port, lost
+        self.heard = 0
+        super().__init__(channel=port.channel_info)
+
+    def _recv_internal(self, timeout: float | None) -> tuple[can.Message | None, bool]:
+        frame = self._port.recv(timeout=timeout)
+        if frame is not None and frame.arbitration_id == 0x7DF:
+            self.heard += 1
+            if self.heard == self._lost + 1:
+                frame = self._port.recv(timeout=timeout)
+        return frame, False
+
+    def send(self, msg: can.Message, timeout: float | None = None) -> None:
+        self._port.send(msg, timeout)
+
+
 @pytest.fixture
 def bench():
     with virtual_buses(2) as (far, witness):
@@ -125,18 +145,34 @@ def test_without_leave_nothing_is_sent(bench: Bench) -> None:
     assert not result.asked
 
 
-def test_a_silent_vehicle_is_asked_both_ways_once(bench: Bench) -> None:
+def test_a_silent_vehicle_is_asked_both_ways_twice(bench: Bench) -> None:
     result = bench.run()
     assert not result.works
     assert "the vehicle is silent: check ignition, plug and bit rate" in result.sentence
     asked = [frame.arbitration_id for frame in bench.sent]
-    assert asked == [0x7DF, 0x18DB33F1]
-    assert bench.now < 5
+    assert asked == [0x7DF, 0x18DB33F1] * 2
+    assert bench.now < 6
+
+
+@pytest.mark.parametrize("lost", range(4))
+def test_a_question_that_gets_lost_is_asked_again(bench: Bench, lost: int) -> None:
+    """Whichever of the four requests is lost on the line, the vehicle is told whole."""
+    bench.far = line = LosingLine(bench.far, lost)
+    bench.serve()
+    result = bench.run()
+    line.shutdown()
+    assert line.heard > lost
+    (unit,) = result.units
+    assert unit.pids
+    assert unit.coolant is not None
+    assert unit.engine_speed is not None
+    assert unit.vin == "0THFC3K71RL104218"
+    assert len(requests(bench.sent)) == 5 + (lost == 0)  # asked the other way round in between
 
 
 def test_29_bit_identifiers_are_asked_first_where_they_are_set(bench: Bench) -> None:
     bench.run(Connection(interface=VIRTUAL, channel=bench.channel, identifiers=29))
-    assert [frame.arbitration_id for frame in bench.sent] == [0x18DB33F1, 0x7DF]
+    assert [frame.arbitration_id for frame in bench.sent] == [0x18DB33F1, 0x7DF] * 2
 
 
 def test_error_frames_alone_mean_the_wrong_bit_rate_and_nothing_is_sent(bench: Bench) -> None:

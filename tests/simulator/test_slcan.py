@@ -186,10 +186,15 @@ def test_lines_that_drive_the_vehicle() -> None:
             obey(vehicle, line)
 
 
-def test_the_speed_has_limits(capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit):
-        main(["--speed", "101"])
-    assert "--speed must lie between 1 and 100" in capsys.readouterr().err
+def test_speed_and_port_have_limits(capsys: pytest.CaptureFixture[str]) -> None:
+    for words, said in (
+        (["--speed", "101"], "--speed must lie between 1 and 100"),
+        (["--socketcand", "80000"], "--socketcand must be a TCP port, 0 to 65535"),
+        (["--socketcand", "-1"], "--socketcand must be a TCP port, 0 to 65535"),
+    ):
+        with pytest.raises(SystemExit):
+            main(words)
+        assert said in capsys.readouterr().err
 
 
 @posix

@@ -23,12 +23,12 @@ def station(port: SocketcandPort, **options) -> Station:
 def test_lines_wait_for_their_time() -> None:
     with SocketcandPort() as port:
         served = station(port)
-        assert served.obey("after 5 engine on") == "will do"
-        assert served.obey("after 7 range X") == "will do"
+        assert served.obey("after 5 engine on") == "in 5 s: engine on"
+        assert served.obey("after 7 range X") == "in 7 s: range X"
         served.step(4.9)
         assert served.told == []
         served.step(0.2)
-        assert served.told == ["done"]
+        assert served.told == ["engine on: done"]
         served.step(3)
         assert "has no range" in served.told[-1]
         for line in (
@@ -39,7 +39,9 @@ def test_lines_wait_for_their_time() -> None:
             "cut 0",
             "cut x",
         ):
-            assert served.obey(line) not in ("done", "will do")
+            answer = served.obey(line)
+            assert answer != "done"
+            assert not answer.startswith("in ")
         for _ in range(200):
             answer = served.obey("after 1000 look")
         assert "at most 100 lines wait" in answer

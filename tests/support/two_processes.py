@@ -16,7 +16,7 @@ from pathlib import Path
 from threading import Timer
 from typing import Any
 
-SCRIPT = Path(__file__).parents[1] / "data" / "scripts" / "live-k7.toml"
+SCRIPT = "k7-on-its-bus"
 SPEED = 20.0
 """Both processes run so many times as fast as the clock."""
 
@@ -137,7 +137,7 @@ def connection(address: str) -> list[str]:
 
 def _check(folder: Path, address: str, vehicle: subprocess.Popen[str]) -> tuple[int, str]:
     command = [
-        sys.executable, "-u", "-W", "error", "-m", "brimline", "check", "--script", str(SCRIPT),
+        sys.executable, "-u", "-W", "error", "-m", "brimline", "check", "--script", SCRIPT,
         "--record", "--speed", f"{SPEED:g}", "--out", str(folder / "out"),
     ]  # fmt: skip
     process = subprocess.Popen(

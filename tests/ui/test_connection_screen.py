@@ -112,6 +112,40 @@ def test_what_was_found_fills_the_fields_with_its_options(shown: Shown) -> None:
     assert form.choice().options == {}
 
 
+def test_options_are_typed_kept_and_checked(shown: Shown) -> None:
+    ports = Ports()
+    play, screen = shown(ports)
+    form = screen.form
+    play.hands.choose(form.kind, "socketcand")
+    assert "host=" in form.options.placeholderText()
+    play.hands.type(form.options, "host=127.0.0.1, port=28600,")
+    play.hands.type(form.channel, "can0")
+    wanted = ConnectionChoice("socketcand", "can0", options={"host": "127.0.0.1", "port": 28600})
+    assert form.choice() == wanted
+    play.hands.type(form.options, "host")
+    play.hands.press(screen.go)
+    assert screen.said.text() == "“host” is no option; write KEY=VALUE."
+    assert ports.tried == []
+    play.hands.press(screen.save)
+    assert screen.said.text() == "“host” is no option; write KEY=VALUE."
+    assert ports.saved == []
+    play.hands.type(form.options, "host=127.0.0.1, port=28600")
+    play.hands.press(screen.go)
+    assert ports.tried == [wanted]
+    assert screen.said.text() == ""
+
+
+def test_kept_options_stay_with_another_channel_and_go_with_another_kind(shown: Shown) -> None:
+    kept = ConnectionChoice("socketcand", "can0", options={"host": "127.0.0.1", "port": 28600})
+    play, screen = shown(Ports(kept=kept))
+    form = screen.form
+    assert form.options.text() == "host=127.0.0.1, port=28600"
+    play.hands.type(form.channel, "can1")
+    assert form.choice().options == kept.options
+    play.hands.choose(form.kind, "slcan")
+    assert form.choice().options == {}
+
+
 def test_none_found_says_what_to_do_and_looks_again(shown: Shown) -> None:
     ports = Ports([LookState(True)])
     play, screen = shown(ports)
@@ -225,7 +259,7 @@ def test_what_is_saved_stands_on_the_first_screen(shown: Shown) -> None:
     play.hands.press(screen.save)
     assert ports.saved == [ConnectionChoice("slcan", "COM7")]
     assert play.window.connection is None
-    assert home.connection_words.text() == "slcan COM7, 500 kbit/s"
+    assert home.connection_words.text() == "slcan COM7\n500 kbit/s"
 
 
 def test_a_kept_connection_of_a_rare_kind_is_not_lost(shown: Shown) -> None:

@@ -37,7 +37,7 @@ class Stuck:
 class Driver:
     """Plays one check to its end."""
 
-    ENDED = "the recording ended"
+    ended = "the recording ended"
     """What a check says that was cut short."""
 
     def __init__(
@@ -124,10 +124,10 @@ class Driver:
         runner = self._runner
         if runner.state.closed is not None:
             return None
-        stuck, reason = None, f"{self.ENDED} before the check did"
+        stuck, reason = None, f"{self.ended} before the check did"
         if self._steps:
             stuck = Stuck(self._steps[0], self._against(self._steps[0], now))
-            reason = f"{self.ENDED} while “{stuck.step.do}” was not possible yet"
+            reason = f"{self.ended} while “{stuck.step.do}” was not possible yet"
         if runner.state.aborted is None and not runner.state.closing.stripped:
             out = runner.state.plug_is_out
             runner.tap(CheckAborted(t=now, reason=reason, plug_left_out=out))

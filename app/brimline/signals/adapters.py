@@ -117,6 +117,11 @@ def words_of(name: str) -> str:
     return _WORDS.get(name, f"adapters of the kind “{name}”")
 
 
+def is_described(name: str) -> bool:
+    """Return whether :func:`words_of` says more of a kind of adapter than its name."""
+    return name in _WORDS
+
+
 def detected_channels(
     interfaces: Iterable[str] | None = None, within_s: float = DETECTION_S
 ) -> Detection:

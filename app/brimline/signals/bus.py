@@ -12,7 +12,10 @@ import can
 from brimline.config import Connection
 from brimline.errors import BusError
 
-Opener = Callable[[], can.BusABC]
+Bus = can.BusABC
+"""An open bus, for those who only hand it on."""
+
+Opener = Callable[[], Bus]
 """Opens the bus that somebody has chosen; raises ``BusError``. It may take seconds."""
 
 VIRTUAL = "virtual"
@@ -65,8 +68,10 @@ def open_bus(
     :param bitrate: in bit/s; ``None`` where the adapter or the system has set it already.
     :param listen_only: the adapter must not even acknowledge frames.
     :param options: what this kind of adapter needs besides, as python-can names it.
-    :raises BusError: unknown kind, missing driver, no such adapter, or one that cannot only listen.
+    :raises BusError: unknown kind, missing driver, no such adapter or server, one that cannot only
+        listen, or a channel, bit rate or option that it does not take.
     """
+    name = f"{interface} {channel}".strip()
     if listen_only:
         if interface not in _CAN_LISTEN_ONLY:
             raise BusError(f"Adapters of the kind “{interface}” cannot be told to listen only.")
@@ -75,7 +80,7 @@ def open_bus(
         options["bitrate"] = bitrate
     try:
         if interface == _SERVED_BY_TCP:
-            _reach(options)
+            _reach(name, options)
         return can.Bus(channel=channel, interface=interface, ignore_config=True, **options)
     # python-can answers a missing driver with the first, a kind that it has never heard of with
     # the second.
@@ -86,22 +91,34 @@ def open_bus(
             detail=repr(error),
         ) from error
     except (can.CanError, OSError, ValueError, TypeError, ImportError) as error:
-        raise BusError(
-            f"The adapter {interface} {channel} cannot be opened: check that it is plugged in and "
-            "that no other program uses it.",
-            detail=repr(error),
-        ) from error
+        # A word that it cannot use is one of these two, bare or wrapped into an error of its own.
+        if isinstance(error.__cause__ or error, ValueError | TypeError):
+            why = "cannot be opened so: check its channel, bit rate and options"
+        else:
+            why = "cannot be opened: check that it is plugged in and that no other program uses it"
+        raise BusError(f"The adapter {name} {why}.", detail=repr(error)) from error
 
 
-def _reach(options: dict[str, Any]) -> None:
+def _reach(name: str, options: dict[str, Any]) -> None:
     """Ask whether the server is there at all.
 
     python-can's client tries for ten seconds without a pause and writes thousands of warnings; it
     also warns of every message that TCP delivers in two parts, which is no fault.
 
-    :raises OSError: it is not, or not within two seconds.
+    :raises BusError: it is not, or not within two seconds, or nobody has said where.
     """
     logging.getLogger("can.interfaces.socketcand").setLevel(logging.ERROR)
-    address = (str(options.get("host", "")), int(options.get("port", 0)))
-    with socket.create_connection(address, timeout=_REACH_S):
-        pass
+    host, port = str(options.get("host", "")), options.get("port")
+    if not host or not isinstance(port, int) or not 0 < port < 0x10000:
+        raise BusError(
+            f"The adapter {name} cannot be opened: it needs the address of its server, as the "
+            "options host and port, such as host=127.0.0.1 and port=28600."
+        )
+    try:
+        with socket.create_connection((host, port), timeout=_REACH_S):
+            pass
+    except OSError as error:
+        raise BusError(
+            f"The adapter {name} cannot be opened: nothing answers at {host}, port {port}.",
+            detail=repr(error),
+        ) from error

@@ -44,6 +44,9 @@ ANSWER_S = 0.6
 PENDING_S = 5.0
 """So long a unit may take that has asked for patience (ISO 14229-2, from memory)."""
 
+TRIES = 2
+"""So often each question is asked that nobody answers: frames get lost."""
+
 STEP_S = 0.01
 MOST_FRAMES = 200_000
 """Frames taken in one listening at most, so that it always ends."""
@@ -155,7 +158,7 @@ def try_connection(
             bus = open_it(connection, listen_only=False)
         if asks:
             first = connection.identifiers == 29
-            for wide in (first, not first):
+            for wide in (first, not first) * TRIES:
                 trial.ask_all(bus, wide=wide)
                 if trial.said:
                     break
@@ -222,11 +225,18 @@ class _Trial:
     def ask_all(self, bus: can.BusABC, *, wide: bool) -> None:
         """Ask every unit for all that generic OBD has and this trial wants."""
         can_id = FUNCTIONAL_29 if wide else FUNCTIONAL_11
-        for pid in _PIDS:
-            self._ask(bus, can_id, bytes([CURRENT_DATA, pid]))
-            if not self.said:
-                return  # nobody there: three more questions would not wake anybody
-        self._ask(bus, can_id, bytes([VEHICLE_INFORMATION, _VIN_TYPE]))
+        first, *others = [bytes([CURRENT_DATA, pid]) for pid in _PIDS]
+        self._ask(bus, can_id, first)
+        if not self.said:
+            return  # nobody there: three more questions would not wake anybody
+        for payload in (*others, bytes([VEHICLE_INFORMATION, _VIN_TYPE])):
+            for _ in range(TRIES):
+                self._ask(bus, can_id, payload)
+                if self._is_answered(payload):
+                    break
+
+    def _is_answered(self, payload: bytes) -> bool:
+        return any(asked == payload for said in self.said.values() for asked, _ in said)
 
     def _ask(self, bus: can.BusABC, can_id: int, payload: bytes) -> None:
         lines: dict[int, Line] = {}

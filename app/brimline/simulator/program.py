@@ -86,6 +86,8 @@ def main(arguments: list[str] | None = None) -> int:
     given = parser.parse_args(arguments)
     if not 1 <= given.speed <= 100:
         parser.error("--speed must lie between 1 and 100")
+    if given.socketcand is not None and not 0 <= given.socketcand < 0x10000:
+        parser.error("--socketcand must be a TCP port, 0 to 65535")
     try:
         with ExitStack() as stack:
             station = _station(given, stack)

@@ -161,8 +161,9 @@ class Station:
             raise SimulationError(
                 f"A line waits for 0 to 86400 s, and at most {MOST_WAITING} lines wait."
             )
-        self._waiting.append((self.now + seconds, " ".join(words[2:])))
-        return "will do"
+        line = " ".join(words[2:])
+        self._waiting.append((self.now + seconds, line))
+        return f"in {seconds:g} s: {line}"
 
     def _go_away(self, words: list[str]) -> str:
         seconds = _number(words[1])
@@ -176,7 +177,7 @@ class Station:
     def _do_what_is_due(self) -> None:
         due = [line for at, line in self._waiting if at <= self.now]
         self._waiting = [each for each in self._waiting if each[0] > self.now]
-        self.told += [self.obey(line) for line in due]
+        self.told += [f"{line}: {self.obey(line)}" for line in due]
 
 
 def serve(station: Station, commands: int, out: TextIO, speed: float) -> None:

@@ -114,7 +114,8 @@ class SlcanPort(can.BusABC):
             os.close(self._far)
             self._near = self._far = _GONE
             raise SimulationError(
-                f"The link {self._link} to the simulated adapter cannot be made.",
+                f"The link {self._link} to the simulated adapter cannot be made: "
+                f"{error.strerror or error}.",
                 detail=repr(error),
             ) from error
         self.port = str(self._link)

@@ -8,6 +8,7 @@ connects more than a few times or writes what has no end is put out.
 
 from __future__ import annotations
 
+import os
 import select
 import socket
 import time
@@ -248,7 +249,10 @@ def _listen(number: int) -> socket.socket:
         listener = socket.create_server((HOST, number), backlog=MOST_CLIENTS)
     except OSError as error:
         raise SimulationError(
-            f"The simulated vehicle cannot listen on {HOST}:{number}.", detail=repr(error)
+            # Python's own words repeat the address.
+            f"The simulated vehicle cannot listen on {HOST}:{number}: "
+            f"{os.strerror(error.errno or 0)}.",
+            detail=repr(error),
         ) from error
     listener.setblocking(False)
     return listener

@@ -10,6 +10,7 @@ from typing import TypeVar
 from PySide6.QtCore import QPoint, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPixmap, QWheelEvent
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QFormLayout,
     QFrame,
@@ -18,6 +19,8 @@ from PySide6.QtWidgets import (
     QPushButton,
     QScrollArea,
     QSizePolicy,
+    QStyle,
+    QStyleOptionButton,
     QVBoxLayout,
     QWidget,
 )
@@ -162,6 +165,26 @@ class Choice(QComboBox):
         painter.setPen(QPen(self.palette().text().color(), 2))
         x, y = self.width() - 18, self.height() // 2
         painter.drawPolyline([QPoint(x - 5, y - 2), QPoint(x, y + 3), QPoint(x + 5, y - 2)])
+        painter.end()
+
+
+class TickBox(QCheckBox):
+    """A box to tick, with a tick of our own: a styled one is only filled without a picture file."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the tick over the filled box."""
+        super().paintEvent(event)
+        if not self.isChecked():
+            return
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        place = QStyle.SubElement.SE_CheckBoxIndicator
+        box = self.style().subElementRect(place, option, self)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(self.palette().highlightedText().color(), 2.5))
+        x, y = box.center().x(), box.center().y()
+        painter.drawPolyline([QPoint(x - 4, y), QPoint(x - 1, y + 4), QPoint(x + 5, y - 4)])
         painter.end()
 
 

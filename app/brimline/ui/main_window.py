@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 
 from PySide6.QtGui import QCloseEvent
@@ -21,11 +22,13 @@ from brimline.session import Snapshot
 from brimline.ui import theme
 from brimline.ui.forms import button, label
 from brimline.ui.model import CheckModel
+from brimline.ui.poller import Poller
 from brimline.ui.screens.check.screen import CheckScreen
 from brimline.ui.screens.connection import ConnectionScreen
 from brimline.ui.screens.discovery import DiscoveryScreen
 from brimline.ui.screens.home import HomeActs, HomeScreen
 from brimline.ui.services import (
+    BeginState,
     CheckOrder,
     ConnectionChoice,
     DemoOrder,
@@ -59,11 +62,15 @@ class MainWindow(QMainWindow):
         self.mark.setWordWrap(False)
         self.leave = button("Finished checks", self._ask_leave)
         self.look = button("", self._switch_look)
-        acts = HomeActs(self.begin_check, self.begin_demo, self.show_connection)
+        self.beginning = Poller[BeginState](time.monotonic, self._show_beginning, self)
+        acts = HomeActs(
+            self.begin_check, self.give_up_beginning, self.begin_demo, self.show_connection
+        )
         self.home = HomeScreen(services, acts)
         self.stack = QStackedWidget()
         self.stack.addWidget(self.home)
         self.said = label("", "bad")
+        self.said.setContentsMargins(Space.WIDE, Space.SMALL, Space.WIDE, 0)
         self.said.hide()
         body = QWidget()
         column = QVBoxLayout(body)
@@ -92,23 +99,38 @@ class MainWindow(QMainWindow):
 
     def begin_demo(self, order: DemoOrder) -> None:
         """Begin a demonstration and show it."""
-        self._begin(lambda: self._services.begin_demo(order))
-
-    def begin_check(self, order: CheckOrder) -> None:
-        """Begin a check on a vehicle and show it."""
-        self._begin(lambda: self._services.begin_check(order))
-
-    def _begin(self, begin: Callable[[], RunningCheck]) -> None:
         try:
-            self._running = begin()
+            running = self._services.begin_demo(order)
         except BrimlineError as error:
             self._say(error.sentence)
             return
+        self._show_check(running)
+
+    def begin_check(self, order: CheckOrder) -> None:
+        """Begin a check on a vehicle and show it as soon as its adapter is open."""
         self._say("")
-        self.model = CheckModel(self._running.session, self._services.units, self)
-        self.check = CheckScreen(
-            self.model, self._palette, self._running.controls, self._after_closing
-        )
+        try:
+            self.beginning.begin(self._services.begin_check(order))
+        except BrimlineError as error:
+            self._say(error.sentence)
+
+    def give_up_beginning(self) -> None:
+        """Begin no check after all."""
+        self.beginning.cancel()
+        self.home.show_beginning("")
+
+    def _show_beginning(self, state: BeginState) -> None:
+        self.home.show_beginning("" if state.done else state.sentence)
+        if state.check is not None:
+            self._show_check(state.check)
+        elif state.done:
+            self._say(state.sentence)
+
+    def _show_check(self, running: RunningCheck) -> None:
+        self._say("")
+        self._running = running
+        self.model = CheckModel(running.session, self._services.units, self)
+        self.check = CheckScreen(self.model, self._palette, running.controls, self._after_closing)
         self.model.changed.connect(self._show_subject)
         self.model.closed.connect(lambda _state: self.home.refresh())
         self.stack.addWidget(self.check)
@@ -119,7 +141,7 @@ class MainWindow(QMainWindow):
     def show_connection(self) -> None:
         """Show how the bay is connected; never during a check."""
         bus = self._services.bus
-        if bus is None or self.model is not None:
+        if bus is None or self.model is not None or self.beginning.is_busy:
             return
         self._say("")
         self._leave_bus()
@@ -184,6 +206,7 @@ class MainWindow(QMainWindow):
 
     def _show_home(self) -> None:
         self.end_check()
+        self.give_up_beginning()
         self._leave_bus()
         self.home.refresh()
         self.stack.setCurrentWidget(self.home)
@@ -230,6 +253,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self.end_check()
+        self.beginning.cancel()
         self._leave_bus()
         super().closeEvent(event)
 

@@ -58,6 +58,44 @@ class RunningCheck:
 
 
 @dataclass(frozen=True)
+class BeginState:
+    """How the beginning of a check stands.
+
+    :param done: it has ended: ``check`` is there, or ``sentence`` says why there is none.
+    :param sentence: what it does now.
+    """
+
+    done: bool
+    sentence: str = ""
+    check: RunningCheck | None = None
+
+
+class BeginHandle(Protocol):
+    """A check that is about to begin."""
+
+    def poll(self, now: float) -> BeginState:
+        """Return how it stands at ``now`` (s, monotonic); an error is a result too."""
+
+    def cancel(self) -> None:
+        """Give it up; what has begun is not touched. Waits for nothing."""
+
+
+@dataclass(frozen=True)
+class Begun:
+    """A check that begins at once."""
+
+    check: RunningCheck
+
+    def poll(self, now: float) -> BeginState:
+        """Return the check."""
+        del now
+        return BeginState(True, check=self.check)
+
+    def cancel(self) -> None:
+        """There is nothing to give up."""
+
+
+@dataclass(frozen=True)
 class Duty:
     """A way in which a vehicle is used: its name in the sheet, and in words."""
 
@@ -256,7 +294,7 @@ class DiscoveryHandle(Protocol):
     def ask(self, identifiers: IdentifierRange) -> None:
         """Read these identifiers besides, again and again.
 
-        :raises BrimlineError: the range is empty or too wide.
+        :raises BrimlineError: the range is empty or too wide, or the adapter is not open yet.
         """
 
     def cancel(self) -> None:
@@ -272,7 +310,7 @@ class BusServices:
     :param kinds: the kinds of adapter installed.
     :param look: begins a search for adapters.
     :param try_it: begins a trial; raises nothing but ``BrimlineError``.
-    :param discover: begins listening for the temperature; raises ``BrimlineError``.
+    :param discover: begins listening for the temperature; raises nothing but ``BrimlineError``.
     """
 
     connection: Callable[[], ConnectionChoice]
@@ -293,7 +331,8 @@ class Services:
     :param finished: the finished checks, newest first, replays and training included.
     :param write_summary: writes the work summary of a record by its number; returns its path.
     :param sheets: the spec sheets that a check on a vehicle may stand on.
-    :param begin_check: begins one; raises ``BrimlineError`` with one sentence.
+    :param begin_check: begins one, which may have to wait for an adapter; raises
+        ``BrimlineError`` with one sentence.
     :param bus: ``None`` where this program cannot reach a bus; checks are keyed then.
     """
 
@@ -306,5 +345,5 @@ class Services:
     finished: Callable[[], Sequence[FinishedRow]]
     write_summary: Callable[[int], Path]
     sheets: Callable[[], SheetList]
-    begin_check: Callable[[CheckOrder], RunningCheck]
+    begin_check: Callable[[CheckOrder], BeginHandle]
     bus: BusServices | None = None

@@ -136,13 +136,18 @@ def _fields(p: Palette) -> str:
         background: {p.surface};
     }}
     QRadioButton::indicator:checked {{ border: 6px solid {p.accent}; width: 8px; height: 8px; }}
+    QCheckBox:disabled, QRadioButton:disabled {{ color: {p.soft}; }}
+    QCheckBox::indicator:disabled, QRadioButton::indicator:disabled {{
+        border-color: {p.line}; background: {p.page};
+    }}
     QCheckBox:focus, QRadioButton:focus {{ color: {p.accent}; }}
     QCheckBox::indicator:checked {{ background: {p.accent}; border-color: {p.ink}; }}
     QHeaderView::section {{
-        background: {p.raised}; color: {p.ink}; border: none; padding: {Space.SMALL}px;
-        font-weight: 700;
+        background: {p.raised}; color: {p.ink}; border: none; font-weight: 700;
+        padding: {Space.SMALL}px {Space.TIGHT}px;
     }}
     QTableView {{ background: {p.surface}; gridline-color: {p.line}; border: 1px solid {p.line}; }}
+    QTableView::item {{ padding: {Space.TIGHT}px 0; }}
     QTableView::item:selected {{ background: {p.accent}; color: {p.on_accent}; }}
     QScrollBar:vertical {{ background: transparent; width: 14px; }}
     QScrollBar::handle:vertical {{

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtWidgets import (
-    QCheckBox,
     QFrame,
     QHBoxLayout,
     QLineEdit,
@@ -16,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from brimline.errors import BrimlineError
 from brimline.reading import Way
-from brimline.ui.forms import Choice, button, form, label
+from brimline.ui.forms import Choice, TickBox, button, form, label
 from brimline.ui.services import CheckOrder, ConnectionChoice, Services, SheetChoice, SheetList
 from brimline.ui.tokens import Space
 
@@ -43,6 +42,7 @@ class CheckPanel(QFrame):
         self,
         services: Services,
         begin: Callable[[CheckOrder], None],
+        give_up: Callable[[], None],
         connection: Callable[[], None],
     ) -> None:
         super().__init__()
@@ -51,19 +51,22 @@ class CheckPanel(QFrame):
         self._begin = begin
         self._sheets: tuple[SheetChoice, ...] = ()
         self._connection = ConnectionChoice()
+        self._beginning = ""
         self.technician = QLineEdit()
         self.technician.setPlaceholderText("name, as it goes on the record")
         self.sheet, self.duty = Choice(), Choice()
         self.by_bus = QRadioButton("From the vehicle's bus")
         self.keyed = QRadioButton("Keyed from an instrument")
         self.connection_words = label("", "soft")
-        self.record = QCheckBox("Record the bus beside the check's record")
+        self.record = TickBox("Record the bus beside the check's record")
         self.connect_button = button("Connection…", connection)
         self.connect_button.setVisible(services.bus is not None)
         self.about = label("", "soft")
         self.faults = label("", "bad")
         self.missing = label("", "bad")
         self.go = button("Begin the check", self._go, "next")
+        self.waiting = label("", "heading")
+        self.cancel = button("Do not begin", give_up)
         self._lay_out()
         self.sheet.currentIndexChanged.connect(self._show_duties)
         self.technician.textChanged.connect(self._show_missing)
@@ -77,9 +80,12 @@ class CheckPanel(QFrame):
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
         column.setSpacing(Space.SMALL)
+        self.fields = form(
+            ("Technician", self.technician), ("Spec sheet", self.sheet), ("Duty", self.duty)
+        )
         for made in (
             label("Check on a vehicle", "title"),
-            form(("Technician", self.technician), ("Spec sheet", self.sheet), ("Duty", self.duty)),
+            self.fields,
             self.about,
             self.faults,
             label("The temperature comes", "heading"),
@@ -89,8 +95,12 @@ class CheckPanel(QFrame):
             self.keyed,
             self.missing,
             self.go,
+            self.waiting,
+            self.cancel,
         ):
             column.addWidget(made)
+        self.waiting.hide()
+        self.cancel.hide()
 
     def _connection_row(self) -> QWidget:
         holder = QWidget()
@@ -146,7 +156,7 @@ class CheckPanel(QFrame):
         sheet, live = self._chosen, self.by_bus.isChecked()
         self.sheet.setToolTip(self.sheet.currentText())
         self.connection_words.setText(self._connection_text())
-        self.record.setEnabled(live and self._connection.is_chosen)
+        self.record.setEnabled(live and self._connection.is_chosen and not self._beginning)
         notes = [TRAINING] if sheet is not None and sheet.training_only else []
         if live and sheet is not None and not sheet.tells_temperature:
             notes.append(KEYED_BESIDE)
@@ -157,10 +167,28 @@ class CheckPanel(QFrame):
         self.missing.setVisible(bool(missing))
         self.go.setEnabled(not missing)
 
+    def show_beginning(self, sentence: str) -> None:
+        """Show what the beginning waits for, and how to give it up; empty: nothing is waited for.
+
+        What was chosen cannot be changed meanwhile.
+        """
+        self.waiting.setText(sentence)
+        if bool(sentence) == bool(self._beginning):
+            return
+        self._beginning = sentence
+        for made in (self.fields, self.by_bus, self.keyed, self.record, self.connect_button):
+            made.setEnabled(not sentence)
+        for shown in (self.waiting, self.cancel):
+            shown.setVisible(bool(sentence))
+        self.go.setVisible(not sentence)
+        (self.cancel if sentence else self.go).setFocus()
+        self._show_missing()
+
     def _connection_text(self) -> str:
         if self._services.bus is None:
             return NO_BUS
-        return self._connection.words or "no connection chosen"
+        # The rate on a line of its own: a long name would break it between number and unit.
+        return self._connection.words.replace(", ", "\n") or "no connection chosen"
 
     def _missing(self) -> str:
         """Return what is to be done before a check can begin, gravest first."""

@@ -107,16 +107,27 @@ class ConnectionScreen(QWidget):
 
     def try_it(self) -> None:
         """Try what is chosen, without waiting for it."""
-        self._say("")
-        choice = self.form.choice()
-        if not choice.is_chosen:
-            self._say(CHOOSE_KIND)
+        choice = self._chosen()
+        if choice is None:
             return
         try:
             self._trial.begin(self._bus.try_it(choice))
         except BrimlineError as error:
             self._show_trial(TryState(True, error.sentence))
         self._show_busy()
+
+    def _chosen(self) -> ConnectionChoice | None:
+        """Return what is chosen; where it is nothing yet, say so."""
+        self._say("")
+        try:
+            choice = self.form.choice()
+        except BrimlineError as error:
+            self._say(error.sentence)
+            return None
+        if choice.is_chosen:
+            return choice
+        self._say(CHOOSE_KIND)
+        return None
 
     def stop_trying(self) -> None:
         """Give the trial up."""
@@ -164,9 +175,8 @@ class ConnectionScreen(QWidget):
         self._leave()
 
     def _find(self) -> None:
-        choice = self.form.choice()
-        if not choice.is_chosen:
-            self._say(CHOOSE_KIND)
+        choice = self._chosen()
+        if choice is None:
             return
         self.stop()
         self._find_with(choice)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 
-from brimline.ui.forms import Choice, button, form, label
+from brimline.config import parse_option
+from brimline.ui.forms import Choice, TickBox, button, form, label
 from brimline.ui.services import AdapterKind, ConnectionChoice, FoundChannel, LookState
 from brimline.ui.tokens import Space
 
@@ -17,6 +18,9 @@ LOOKING = "Looking for adapters…"
 NONE_FOUND = (
     "No adapter was found. Plug it in and look again, or choose its kind and type its channel."
 )
+OPTIONS = "none; else KEY=VALUE, KEY=VALUE"
+OPTIONS_OF = {"socketcand": "host=127.0.0.1, port=28600"}
+"""What a kind of adapter cannot be opened without, as an example."""
 NO_KINDS = "No driver for any kind of adapter is installed on this computer."
 
 
@@ -30,12 +34,14 @@ class ConnectionForm(QWidget):
         self._kinds = {kind.name: kind for kind in kinds}
         self._found: tuple[FoundChannel, ...] = ()
         self._options: dict[str, str | bool | int | float] = {}
+        self._options_found = False  # with an adapter, and not typed or kept by a person
+        self.options = QLineEdit()
         self._quiet = True
         self.kind, self.found, self.rate = Choice(), Choice(), Choice()
         self.identifiers, self.addressing = Choice(), Choice()
         self.channel = QLineEdit()
         self.channel.setPlaceholderText("a port, a device or a name")
-        self.listen_first = QCheckBox("Listen before anything is sent")
+        self.listen_first = TickBox("Listen before anything is sent")
         self.about = label("", "soft")
         self.found_words = label("", "soft")
         self.again = button("Look again", look_again)
@@ -64,7 +70,11 @@ class ConnectionForm(QWidget):
             form(("Found", self.found)),
             self.found_words,
             self.again,
-            form(("Kind of adapter", self.kind), ("Channel", self.channel)),
+            form(
+                ("Kind of adapter", self.kind),
+                ("Channel", self.channel),
+                ("Options", self.options),
+            ),
             self.about,
             form(
                 ("Bit rate", self.rate),
@@ -74,17 +84,25 @@ class ConnectionForm(QWidget):
             self.listen_first,
         ):
             column.addWidget(made)
+        names = [name for name in self.findChildren(QLabel) if name.buddy() is not None]
+        widest = max(name.sizeHint().width() for name in names)
+        for name in names:  # three forms, one column of fields
+            name.setMinimumWidth(widest)
 
     def _connect(self) -> None:
         self.found.activated.connect(self._take_found)
         self.kind.currentIndexChanged.connect(self._other_adapter)
-        self.channel.textEdited.connect(self._other_adapter)
+        self.channel.textEdited.connect(self._other_channel)
+        self.options.textEdited.connect(self._tell)
         for choice in (self.rate, self.identifiers, self.addressing):
             choice.currentIndexChanged.connect(self._tell)
         self.listen_first.toggled.connect(self._tell)
 
     def choice(self) -> ConnectionChoice:
-        """Return what is chosen."""
+        """Return what is chosen.
+
+        :raises ConfigError: an option is none.
+        """
         return ConnectionChoice(
             interface=str(self.kind.currentData() or ""),
             channel=self.channel.text().strip(),
@@ -92,8 +110,19 @@ class ConnectionForm(QWidget):
             identifiers=29 if self.identifiers.currentData() == 29 else 11,
             addressing="physical" if self.addressing.currentIndex() == 1 else "functional",
             listen_only_first=self.listen_first.isChecked(),
-            options=dict(self._options),
+            options=self._typed_options(),
         )
+
+    def _typed_options(self) -> dict[str, str | bool | int | float]:
+        """Return the options; those that were not typed stay as they came, commas and all."""
+        typed = self.options.text()
+        if typed == _written(self._options):
+            return dict(self._options)
+        return dict(parse_option(part) for part in typed.split(",") if part.strip())
+
+    def _show_options(self, options: dict[str, str | bool | int | float]) -> None:
+        self._options = dict(options)
+        self.options.setText(_written(options))
 
     def show_choice(self, chosen: ConnectionChoice) -> None:
         """Show a connection; what is not in a list is put into it, so that nothing is lost."""
@@ -104,7 +133,8 @@ class ConnectionForm(QWidget):
         _choose(self.identifiers, chosen.identifiers, "")
         _choose(self.addressing, chosen.addressing, "")
         self.listen_first.setChecked(chosen.listen_only_first)
-        self._options = dict(chosen.options)
+        self._show_options(chosen.options)
+        self._options_found = False
         self._quiet = False
         self._show_about()
 
@@ -137,15 +167,23 @@ class ConnectionForm(QWidget):
         self._quiet = True
         _choose(self.kind, found.interface, found.interface)
         self.channel.setText(found.channel)
-        self._options = dict(found.options)
+        self._show_options(found.options)
+        self._options_found = True
         self._quiet = False
         self._show_about()
         self.changed.emit()
 
+    def _other_channel(self) -> None:
+        """What was found with one adapter is nothing for another."""
+        if self._options_found:
+            self._other_adapter()
+        else:
+            self._tell()
+
     def _other_adapter(self) -> None:
-        """What one adapter needs besides is nothing for another."""
-        if not self._quiet:
-            self._options = {}
+        """What one kind needs besides is nothing for another; what is being typed stays."""
+        if not self._quiet and self.options.text() == _written(self._options):
+            self._show_options({})
         self._show_about()
         self._tell()
 
@@ -161,6 +199,17 @@ class ConnectionForm(QWidget):
             quiet = "" if kind.listens_only else " They cannot listen without acknowledging frames."
             text = f"{kind.words[:1].upper()}{kind.words[1:]}.{quiet}"
         self.about.setText(text)
+        needed = None if kind is None else OPTIONS_OF.get(kind.name)
+        self.options.setPlaceholderText(f"such as {needed}" if needed else OPTIONS)
+
+
+def _written(options: dict[str, str | bool | int | float]) -> str:
+    """Return options as a person writes them."""
+    words = {True: "true", False: "false"}
+    return ", ".join(
+        f"{key}={words[value] if isinstance(value, bool) else value}"
+        for key, value in options.items()
+    )
 
 
 def _choose(choice: Choice, value: object, words: str) -> None:

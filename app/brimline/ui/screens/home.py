@@ -22,6 +22,7 @@ class HomeActs:
     """What the first screen leads to."""
 
     begin_check: Callable[[CheckOrder], None]
+    give_up: Callable[[], None]
     begin_demo: Callable[[DemoOrder], None]
     connection: Callable[[], None]
 
@@ -32,7 +33,7 @@ class HomeScreen(QWidget):
     def __init__(self, services: Services, acts: HomeActs) -> None:
         super().__init__()
         self._acts = acts
-        self.vehicle = CheckPanel(services, acts.begin_check, acts.connection)
+        self.vehicle = CheckPanel(services, acts.begin_check, acts.give_up, acts.connection)
         self.family, self.fault, self.speed = Choice(), Choice(), Choice()
         self.family.addItems(list(services.demo_families))
         self.fault.addItem("Sound vehicle", "")
@@ -57,9 +58,14 @@ class HomeScreen(QWidget):
         self.finished.refresh()
         self.vehicle.refresh()
 
+    def show_beginning(self, sentence: str) -> None:
+        """Show what the beginning of a check waits for; an empty sentence: nothing."""
+        self.vehicle.show_beginning(sentence)
+        self.go.setEnabled(not sentence)
+
     def _left(self) -> QWidget:
         holder = QWidget()
-        holder.setFixedWidth(460)
+        holder.setFixedWidth(444)
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(Space.LARGE)

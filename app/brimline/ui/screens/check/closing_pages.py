@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit
+from PySide6.QtWidgets import QLabel, QLineEdit
 
 from brimline import wording
 from brimline.condition.model import Recommendation
@@ -18,7 +18,7 @@ from brimline.procedure.gates import Gate
 from brimline.procedure.state import CheckState, Stage
 from brimline.procedure.verdict import verdict_of
 from brimline.specsheet.model import SealRule
-from brimline.ui.forms import ItemButton, QuantityField, WordBox, button, form, label
+from brimline.ui.forms import ItemButton, QuantityField, TickBox, WordBox, button, form, label
 from brimline.ui.screens.check.findings_form import FindingsForm
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.units import Dimension, symbol_in
@@ -163,7 +163,7 @@ class RecordPage(Page):
         self.why = label("")
         self.facts = label("", "soft")
         self.missing = label("", "bad")
-        self.recheck = QCheckBox("Ask for a recheck after a drive")
+        self.recheck = TickBox("Ask for a recheck after a drive")
         self.add(self.verdict, self.why, self.facts, self.missing, self.recheck)
         self._fill_after_abort()
         self.finish = button("Close and seal the record", self._close, "next")

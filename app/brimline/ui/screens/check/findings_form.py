@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QCheckBox, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from brimline import wording
 from brimline.condition.model import Clarity, Colour, Findings, Odour, Particles
-from brimline.ui.forms import WordBox, form
+from brimline.ui.forms import TickBox, WordBox, form
 from brimline.ui.tokens import Space
 
 
@@ -19,7 +19,7 @@ class FindingsForm(QWidget):
         self.clarity = WordBox(wording.CLARITIES)
         self.odour = WordBox(wording.ODOURS)
         self.particles = WordBox(wording.PARTICLES)
-        self.coolant = QCheckBox("Water or coolant seen (droplets, test strip)")
+        self.coolant = TickBox("Water or coolant seen (droplets, test strip)")
         self.note = QLineEdit()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QWidget
 
 from brimline import wording
 from brimline.errors import UnitError
@@ -11,7 +12,7 @@ from brimline.procedure import events as ev
 from brimline.procedure import facts, gates
 from brimline.procedure.events import Flow
 from brimline.procedure.gates import Gate
-from brimline.procedure.reasons import Code
+from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import CheckState, Stage
 from brimline.ui.forms import QuantityField, button, form, label, panel
 from brimline.ui.screens.check.findings_form import FindingsForm
@@ -121,6 +122,7 @@ class LevelPage(Page):
         self.ledger.setVisible(bool(state.ledger))
         set_role(self.plug_in, "next" if state.causes or state.level.reached_at is not None else "")
         out = state.plug_is_out
+        at = QApplication.focusWidget()
         self.plug_in.setVisible(out)
         runs = state.level.flow is not None and state.level.flow.flow is Flow.RUNS
         self.flow_words.setText((run_off_words(state) if runs else "") or _WHAT)
@@ -134,6 +136,9 @@ class LevelPage(Page):
         self.pump_off.setEnabled(pumping)
         left = self.model.units.volume(max(0.0, facts.top_up_left(state)))
         self.pump_words.setText(f"At most {left} more. Pump off, settle, then judge again.")
+        if at is not None and self.isAncestorOf(at) and not at.isVisibleTo(self):
+            # Qt would hand the keyboard on, down to the button that says the thread is stripped.
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _next_words(self, state: CheckState) -> str:
         if state.causes:
@@ -150,8 +155,10 @@ class LevelPage(Page):
             return f"Pumped fluid runs back. Judge again in {duration(left)}."
         return self._judging_words(state)
 
-    @staticmethod
-    def _judging_words(state: CheckState) -> str:
+    def _sentence(self, reason: Reason) -> str:
+        return wording.sentence(reason, self.model.units)
+
+    def _judging_words(self, state: CheckState) -> str:
         flow, rate = state.level.flow, state.sheet.level.drip_rate
         if flow is None:
             return "Say what comes out of the plug hole."
@@ -159,6 +166,9 @@ class LevelPage(Page):
         if state.first_look is None:
             return "Draw a sample and judge it." if nothing else "Catch the first fluid; judge it."
         if nothing:
+            against = [r for r in gates.reasons(Gate.TOP_UP, state) if r.code is not Code.SETTLING]
+            if against:
+                return f"Nothing comes. Not to be topped up yet: {self._sentence(against[0])}"
             return "Nothing comes: top up in small amounts."
         if flow.drops_per_second is not None and flow.drops_per_second > rate:
             return f"{flow.drops_per_second:g} drops/s is still too fast: wait, then judge again."

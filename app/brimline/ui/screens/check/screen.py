@@ -57,7 +57,9 @@ PAGES: tuple[type[Page], ...] = (
     LevelPage, ClosePage, ConditionPage, RecordPage,
 )  # fmt: skip
 
-LEFT_PX, PAGE_PX = 258, 408
+LEFT_PX, PAGE_PX = 258, 402
+"""So wide that a scroll bar beside the columns covers nothing of them at 1280 px."""
+
 REASONS_PX = 72
 """Room for one reason with its button; the others are scrolled to where the window is low."""
 
@@ -115,7 +117,7 @@ class CheckScreen(QWidget):
         alarms.addWidget(self.trouble, 1)
         whole.addLayout(alarms)
         whole.addWidget(self.silent)
-        body = QWidget()
+        body = _Body()
         columns = QHBoxLayout(body)
         columns.setContentsMargins(0, 0, 0, 0)
         columns.setSpacing(Space.SMALL)
@@ -123,7 +125,8 @@ class CheckScreen(QWidget):
         columns.addWidget(self._middle())
         columns.addLayout(self._right(), 1)
         # Where alarms and strips leave too little room it scrolls; nothing covers the chart.
-        whole.addWidget(_scrolling(body), 1)
+        self.whole = _scrolling(body)
+        whole.addWidget(self.whole, 1)
         whole.addWidget(self.by_hand)
         if self.strip is not None:
             whole.addWidget(self.strip)
@@ -171,7 +174,9 @@ class CheckScreen(QWidget):
         self.against.setProperty("role", "panel")
         below = QVBoxLayout(self.against)
         below.setContentsMargins(Space.LARGE, Space.SMALL, Space.SMALL, Space.SMALL)
-        below.addWidget(label("What stands against taking the plug out", "heading"))
+        heading = label("What stands against taking the plug out", "heading")
+        heading.setWordWrap(False)  # wrapped words would ask for more height than there must be
+        below.addWidget(heading)
         below.addWidget(self.reasons, 1)
         column.addWidget(self.against, 2)
         self._drawer_area = QScrollArea()
@@ -227,6 +232,7 @@ class CheckScreen(QWidget):
         begins on a button: a key meant for something else must not say that a plug is out.
         """
         self._stage = page.stage
+        self.whole.verticalScrollBar().setValue(0)
         at = QApplication.focusWidget() or self
         holders = (self._drawer, self.silent, self.by_hand)
         elsewhere = any(holder is not None and holder.isAncestorOf(at) for holder in holders)
@@ -289,6 +295,19 @@ class CheckScreen(QWidget):
             self._drawer.deleteLater()
             self._drawer = None
             self.model.step()
+
+
+class _Body(QWidget):
+    """Columns that ask for no more height than they need.
+
+    A scroll area takes the height that wrapped words would like for one that they must have, and
+    would scroll although everything fits.
+    """
+
+    def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
+        """Return the least height (px) at a width (px)."""
+        layout = self.layout()
+        return -1 if layout is None else layout.minimumHeightForWidth(width)
 
 
 def _scrolling(widget: QWidget) -> QScrollArea:

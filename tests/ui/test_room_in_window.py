@@ -1,0 +1,86 @@
+"""Room at 1280 x 800: nothing scrolls out of sight that a person under a vehicle has to see."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from keyed_play import KeyedPlay, keyed_play
+from pytestqt.qtbot import QtBot
+
+from brimline.procedure.state import Stage
+from brimline.ui.capture import settle
+from brimline.ui.screens.check.screen import CheckScreen
+
+
+def screen(play: KeyedPlay) -> CheckScreen:
+    shown = play.window.check
+    assert shown is not None
+    return shown
+
+
+def scrolls(play: KeyedPlay) -> bool:
+    """Whether the page as a whole is higher than its room."""
+    settle()
+    return screen(play).whole.verticalScrollBar().maximum() > 0
+
+
+def test_every_stage_fits_without_scrolling_the_whole(qtbot: QtBot) -> None:
+    found: list[str] = []
+
+    def look(play: KeyedPlay, where: str) -> None:
+        if scrolls(play):
+            found.append(where)
+        shown = screen(play)
+        for part in (shown.abort, shown.figures):
+            if part.visibleRegion().boundingRect() != part.rect():
+                found.append(f"{where}: {type(part).__name__} is not all in sight")
+
+    with keyed_play() as play:
+        play.begin_keyed()
+        look(play, "identify")
+        play.to_the_sensor()
+        screen(play).say("In reach is missing.")
+        look(play, "a sentence")
+        play.to_the_ground()
+        look(play, "ground")
+        screen(play).ask_abort()
+        look(play, "a question")
+        screen(play)._close_drawer()
+        play.to_the_lift()
+        look(play, "lift")
+        play.to_temperature()
+        look(play, "temperature")
+        play.warm_up()
+        assert play.model.state.stage is Stage.PLUG_OUT
+        look(play, "plug out")
+    assert found == []
+
+
+def test_what_is_scrolled_away_is_back_with_the_next_stage(qtbot: QtBot) -> None:
+    with keyed_play() as play:
+        play.begin_keyed()
+        body = screen(play).whole.widget()
+        assert body is not None
+        body.setMinimumHeight(2000)  # as if there were no room
+        settle()
+        bar = screen(play).whole.verticalScrollBar()
+        bar.setValue(bar.maximum())
+        assert bar.value() > 0
+        play.to_the_sensor()
+        assert bar.value() == 0
+
+
+@pytest.mark.parametrize("height", [800, 1080])
+def test_a_question_stands_together_at_its_top(qtbot: QtBot, height: int) -> None:
+    with keyed_play() as play:
+        play.begin_keyed()
+        play.window.resize(1280, height)
+        screen(play).ask_abort()
+        settle()
+        drawer = screen(play)._drawer
+        assert drawer is not None
+        rows = [drawer.column.itemAt(at).widget() for at in range(drawer.column.count())]
+        seen = [row for row in rows if row is not None and row.isVisible()]
+        gaps = [low.y() - high.geometry().bottom() for high, low in pairwise(seen)]
+        assert max(gaps) <= 2 * drawer.column.spacing()
