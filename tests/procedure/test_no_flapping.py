@@ -13,7 +13,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from check_play import Play
+from check_play import Play, sheet
 from edge_play import JITTERS, EdgePlay
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -36,7 +36,7 @@ hertz = st.sampled_from([1.0, 2.0, 10.0])
 jitters = st.sampled_from(sorted(JITTERS))
 takes = st.sampled_from([60.0, 150.0])  # s for 6 K; 2 K a minute is usual at idle
 seeds = st.integers(0, 10_000)
-SLOW = settings(max_examples=20, deadline=None)
+SLOW = settings(max_examples=15, deadline=None)
 
 
 @cache
@@ -119,7 +119,7 @@ def test_fluid_held_on_an_edge_that_counts_as_inside_changes_the_gate_once(
 ) -> None:
     start, _ = inward(edge, 3.0)
     play = at(start, EDGES[edge][0])
-    play.ramp(edge, edge, 240, hertz, "one whole degree to either side", seed)
+    play.ramp(edge, edge, 150, hertz, "one whole degree to either side", seed)
     assert play.gate_changes <= 1
     assert play.reason_changes <= 2
 
@@ -150,6 +150,29 @@ def test_the_limit_for_the_plug_counts_at_once_and_is_left_two_degrees_below() -
     assert not play.was_open
     play.tick(1.0, 103.0)
     assert play.was_open
+
+
+@given(hertz, jitters, seeds)
+@SLOW
+def test_a_band_below_the_limit_for_the_plug_has_two_edges_above_it(
+    hertz: float, jitter: str, seed: int
+) -> None:
+    play = _cooling().again()
+    play.ramp(103.0, 96.0, 40, hertz, jitter, seed)
+    assert play.reason_changes == 1  # from too hot for the plug to above the band
+    assert play.gate_changes == 0
+    play.forget()
+    play.steadily(5, 88.0)
+    play.ramp(88.0, 82.0, 40, hertz, jitter, seed)
+    assert play.was_open
+    assert play.gate_changes == 1
+    assert play.reason_changes <= 2
+
+
+@cache
+def _cooling() -> EdgePlay:
+    bands = {"normal": {"low": "65 °C", "high": "85 °C", "max_plug_out": "100 °C"}}
+    return EdgePlay(spec=sheet(bands=bands)).at_temperature(103.0)
 
 
 # ── keyed ────────────────────────────────────────────────────────────────────
@@ -199,6 +222,20 @@ def test_a_keyed_reading_at_the_edge_does_not_call_the_plug_in() -> None:
         assert not play.raised_alarms
     play.wait(20)
     play.do(play.celsius(62.9, way=Way.KEYED))
+    assert play.raised_alarms == [Alarm.PLUG_IN]
+
+
+def test_keyed_readings_outside_for_a_minute_call_the_plug_in() -> None:
+    play = keyed_play("normal")
+    key_over(play, [66.0] * 2, 20.0, random.Random(2))
+    play.do(play.celsius(65.0, way=Way.KEYED))
+    play.plug_out()
+    for _ in range(3):
+        play.wait(20)
+        play.do(play.celsius(64.0, way=Way.KEYED))
+    assert not play.raised_alarms  # for 40 s so far
+    play.wait(20)
+    play.do(play.celsius(64.0, way=Way.KEYED))
     assert play.raised_alarms == [Alarm.PLUG_IN]
 
 

@@ -15,6 +15,7 @@ from brimline.procedure.events import Event, Item
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.state import Alarm
 from brimline.reading import Reading, SignalName
+from brimline.specsheet.model import SpecSheet
 
 MEASURED = (SignalName.FLUID_TEMPERATURE, SignalName.ENGINE_SPEED, SignalName.RANGE)
 
@@ -32,8 +33,13 @@ JITTERS: dict[str, Jitter] = {
 class EdgePlay(Play):
     """A check that tells temperature, engine speed and range, and keeps what changed."""
 
-    def __init__(self, duty: str = "normal", measured: tuple[SignalName, ...] = MEASURED) -> None:
-        super().__init__(measured, duty)
+    def __init__(
+        self,
+        duty: str = "normal",
+        measured: tuple[SignalName, ...] = MEASURED,
+        spec: SpecSheet | None = None,
+    ) -> None:
+        super().__init__(measured, duty, spec)
         self.forget()
 
     def forget(self) -> None:

@@ -4,8 +4,8 @@ Readings of a real vehicle jitter by up to 1 °C to either side. So no single on
 from one side of an edge to the other; what does depends on the way:
 
 * into the band and out of it: readings that agree for 10 s, or out at once 2 K beyond;
-* out of it by a keyed reading: only 2 K beyond, because the next one comes a minute later and the
-  fluid changes by a degree or two in it; into it by one, for it is a person's word;
+* out of it by keyed readings that lie outside for a minute, or by one 2 K beyond, because one may
+  be off by a degree; into it by one, for it is a person's word;
 * above the limit for the plug: at once, and back only 2 K below it;
 * out of the idle window: 3 s outside, and back after 10 s inside.
 
@@ -78,7 +78,10 @@ def _place(band: Band, t: Temperature, reading: Reading, celsius: float) -> Band
         return BandPlace.OUTSIDE
     inside = t.inside_since is not None
     if reading.way is Way.KEYED:
-        return BandPlace.INSIDE if inside or t.place is BandPlace.INSIDE else BandPlace.OUTSIDE
+        since = t.outside_since
+        lasted = since is not None and reading.t >= since + facts.KEYED_STALE_S
+        held = inside or (t.place is BandPlace.INSIDE and not lasted)
+        return BandPlace.INSIDE if held else BandPlace.OUTSIDE
     since = t.inside_since if inside else t.outside_since
     if since is None or reading.t < since + facts.BAND_DWELL_S:
         return t.place
