@@ -102,3 +102,14 @@ def run_benchmarks(python: Path, names: Sequence[str], arguments: Sequence[str])
         say(f"Benchmark: {shown(path)}")
         listed.append(Check(f"bench {name}", (str(python), str(path), *arguments)))
     return run_all(listed)
+
+
+def run_crash_test(
+    python: Path,
+    count: int,
+    arguments: Sequence[str],
+    call: Callable[[Sequence[str]], int] = _call,
+) -> int:
+    """Kill the program in mid-check so often; return the exit code."""
+    script = str(BENCHMARKS / "crash_test.py")
+    return call((str(python), script, "--count", str(count), *arguments))

@@ -1,4 +1,6 @@
-"""The starter's verbs: none (set-up, then the main job), setup, test, bench, screens, lock."""
+"""The starter's verbs: none (set-up, then the main job), setup, test, bench, crash-test, screens,
+lock.
+"""
 
 from __future__ import annotations
 
@@ -36,6 +38,8 @@ def parser() -> argparse.ArgumentParser:
     verbs.add_parser("test", help="run everything CI runs")
     bench = verbs.add_parser("bench", help="run the benchmarks, or one of them")
     bench.add_argument("name", nargs="?", metavar="NAME", help="the one to run")
+    crash = verbs.add_parser("crash-test", help="kill the program in mid-check, again and again")
+    crash.add_argument("--count", type=int, default=100, metavar="N", help="how often (100)")
     screens = verbs.add_parser("screens", help="picture every screen, in all sizes and looks")
     screens.add_argument("--out", default="out/screens", metavar="DIR", help="where to")
     lock = verbs.add_parser("lock", help="remake packaging/requirements.lock")
@@ -117,10 +121,11 @@ def run(words: Sequence[str]) -> int:
         return test(handed_on)
     if chosen.verb == "bench":
         return bench(chosen.name, handed_on)
+    if chosen.verb == "crash-test":
+        return start_checks.run_crash_test(set_up(), chosen.count, handed_on)
     if chosen.verb is None:
-        python = set_up()
-        make_database(python)
-        return main_job(python, handed_on)
+        # It makes its database itself, and leads to a backup where that is damaged.
+        return main_job(set_up(), handed_on)
     if handed_on:
         parser().error(f"`{chosen.verb}` hands nothing on, so there can be no words after `--`")
     if chosen.verb == "screens":

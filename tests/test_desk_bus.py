@@ -19,6 +19,7 @@ from brimline.config import Connection, read_settings
 from brimline.errors import BrimlineError
 from brimline.procedure.events import CheckAborted, Origin
 from brimline.reading import SignalName, Way
+from brimline.records.query import Query
 from brimline.signals.adapters import Channel, Detection
 from brimline.signals.discovery import Field, Layout, Named, Proposal
 from brimline.signals.discovery_judge import Finding, Likeness, Observation
@@ -115,7 +116,7 @@ def check_runs_on(bay: Bay) -> None:
         assert running.session.close() == ()
     finally:
         running.end()
-    (finished,) = bay.finished()
+    (finished,) = bay.find(Query(origins=tuple(Origin))).hits
     (recording,) = (bay.folder / "recordings").iterdir()
     assert recording.name == f"record-{finished.number}.log"
     assert recording.stat().st_size > 0
@@ -168,7 +169,7 @@ def test_a_proposal_says_what_a_sheet_would_say() -> None:
 def test_without_a_connection_no_check_begins(bay: Bay) -> None:
     with pytest.raises(BrimlineError, match="No connection"):
         beginning(bay)
-    assert bay.finished() == ()
+    assert bay.find(Query(origins=tuple(Origin))).hits == ()
 
 
 def test_an_adapter_that_is_not_there_begins_no_check(bay: Bay) -> None:

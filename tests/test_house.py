@@ -11,6 +11,7 @@ ROOT = Path(__file__).parents[1]
 PACKAGE = Path(brimline.__file__).parent
 OWNERS = {
     "SQLAlchemy and Alembic in records alone": {"records"},
+    "Pillow in records alone": {"records"},
     "reportlab in report alone": {"report"},
     "python-can, can-isotp and udsoncan in signals and for the simulated bus alone": {
         "signals", "simulator", "demo",

@@ -12,8 +12,9 @@ from brimline import paths
 from brimline.bootstrap import Bay
 from brimline.config import Settings
 from brimline.errors import BrimlineError, CannotGuideError, SheetError, UnitError
-from brimline.procedure.events import CheckOpened, Event, Origin
+from brimline.procedure.events import CheckAborted, CheckOpened, Event, Origin
 from brimline.reading import Reading, SignalName, Way
+from brimline.records import tail
 from brimline.session import CheckSession
 from brimline.specsheet.library import SheetLibrary
 from brimline.units import METRIC, US
@@ -149,6 +150,27 @@ def test_a_keyed_check_begins_with_nothing_measured(tmp_path: Path) -> None:
             bay(tmp_path).begin_keyed("M. Oduya", "k7-demo", "normal", Clock())
     session, stack = bay(tmp_path).begin_keyed("M. Oduya", "k7-demo", "normal", Clock())
     stack.close()
+
+
+@pytest.mark.expects_log
+def test_a_record_whose_place_cannot_be_noted_is_sealed_and_that_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    said: list[str] = []
+    bay = Bay(tmp_path, Settings(), tell=said.append)
+    session, stack = bay.begin_keyed("R. Calloway", "k7-demo", "normal", Clock())
+    with stack:
+        monkeypatch.setattr(tail, "put", refuse)
+        assert not session.tap(CheckAborted, reason="enough")
+        assert not session.close()
+        assert session.sealed
+        (told,) = session.snapshot().troubles
+    assert told.startswith("The newest record is sealed, but this cannot be noted in")
+    assert told.endswith("see that the file can be written.")
+    assert said[-1] == told
 
 
 @pytest.mark.parametrize(("sheet", "duty"), [("k7-demo", "towing"), ("nowhere", "normal")])

@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 
 from brimline.config import (
     FILE_NAME,
+    BackupSettings,
     Connection,
+    check_backup,
     check_connection,
     read_settings,
-    write_connection,
+    write_section,
 )
 from brimline.errors import ConfigError
 
@@ -83,7 +85,7 @@ def test_other_keys_and_comments_stay(tmp_path: Path) -> None:
         '[connection]\ninterface = "serial"\n',
         "utf-8",
     )
-    write_connection(tmp_path, Connection(interface="slcan", channel="COM3"))
+    write_section(tmp_path, Connection(interface="slcan", channel="COM3"))
     text = path.read_text("utf-8")
     assert '# our shop\nshop_name = "Harrow Lane Driveline"  # as on the door\n' in text
     settings = read_settings(tmp_path)
@@ -96,7 +98,7 @@ def test_a_connection_in_two_places_of_the_file_is_replaced_in_both(tmp_path: Pa
     (tmp_path / FILE_NAME).write_text(
         '[connection]\ninterface = "a"\n[connection.options]\nb = 1\n', "utf-8"
     )
-    write_connection(tmp_path, Connection(interface="slcan", options={"c": 2}))
+    write_section(tmp_path, Connection(interface="slcan", options={"c": 2}))
     assert read_settings(tmp_path).connection.options == {"c": 2}
 
 
@@ -105,20 +107,61 @@ def test_what_is_written_is_read_back(
     tmp_path_factory: pytest.TempPathFactory, connection: Connection
 ) -> None:
     folder = tmp_path_factory.mktemp("settings") / "new"
-    path = write_connection(folder, connection)
+    path = write_section(folder, connection)
     assert read_settings(folder).connection == connection
-    write_connection(folder, connection)
+    write_section(folder, connection)
     assert set(tomllib.loads(path.read_text("utf-8"))) == {"connection"}
 
 
 def test_a_file_that_is_not_toml_is_left_alone(tmp_path: Path) -> None:
     (tmp_path / FILE_NAME).write_text("shop_name = ", "utf-8")
     with pytest.raises(ConfigError, match="are not TOML"):
-        write_connection(tmp_path, Connection())
+        write_section(tmp_path, Connection())
     assert (tmp_path / FILE_NAME).read_text("utf-8") == "shop_name = "
 
 
 def test_a_folder_that_cannot_be_is_one_sentence(tmp_path: Path) -> None:
     (tmp_path / "file").touch()
     with pytest.raises(ConfigError, match="cannot be written"):
-        write_connection(tmp_path / "file" / "folder", Connection())
+        write_section(tmp_path / "file" / "folder", Connection())
+
+
+class TestBackups:
+    def test_without_a_file_none_are_made(self, tmp_path: Path) -> None:
+        backup = read_settings(tmp_path).backup
+        assert (backup.path, backup.every_hours, backup.keep) == (None, 24, 10)
+
+    def test_what_people_write_is_read(self, tmp_path: Path) -> None:
+        (tmp_path / FILE_NAME).write_text(
+            f"[backup]\nfolder = '{tmp_path}'\nevery_hours = 4\nkeep = 20\n", "utf-8"
+        )
+        backup = read_settings(tmp_path).backup
+        assert (backup.path, backup.every_hours, backup.keep) == (tmp_path, 4, 20)
+
+    def test_a_home_is_understood(self) -> None:
+        assert check_backup(folder="~/backups").path == Path.home() / "backups"
+
+    @pytest.mark.parametrize(
+        ("fields", "words"),
+        [
+            ({"folder": "backups"}, "folder.*not the whole path"),
+            ({"every_hours": 0}, "every_hours"),
+            ({"every_hours": 1000}, "every_hours"),
+            ({"keep": 0}, "keep"),
+            ({"often": 1}, "often"),
+        ],
+    )
+    def test_faults_are_named_with_their_key(self, fields: dict[str, object], words: str) -> None:
+        with pytest.raises(ConfigError, match=words):
+            check_backup(**fields)
+
+    def test_each_section_leaves_the_other_alone(self, tmp_path: Path) -> None:
+        connection = Connection(interface="slcan", channel="COM3")
+        backup = BackupSettings(folder=str(tmp_path), keep=20)
+        write_section(tmp_path, connection)
+        write_section(tmp_path, backup)
+        settings = read_settings(tmp_path)
+        assert (settings.connection, settings.backup) == (connection, backup)
+        write_section(tmp_path, BackupSettings())
+        settings = read_settings(tmp_path)
+        assert (settings.connection, settings.backup) == (connection, BackupSettings())

@@ -7,24 +7,31 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from brimline import desk, wording
 from brimline.bootstrap import DEMO_TECHNICIAN, Bay
 from brimline.demo import SimulatedBay
 from brimline.errors import BrimlineError
+from brimline.headless.pace import FASTEST
 from brimline.headless.technician import Act, DoTap, Technician
 from brimline.procedure import events as ev
 from brimline.procedure.state import Stage
-from brimline.ui.capture import Look, application, picture, picture_bus
+from brimline.session import NotSaved
+from brimline.ui.capture import Look, application, picture, picture_bus, picture_records
 from brimline.ui.main_window import MainWindow, open_window
 from brimline.ui.sample_bus import sample_bus
+from brimline.ui.sample_keeping import sample_keeping
 from brimline.ui.services import DemoOrder
 from brimline.units import UnitSystem, duration
 
 TICK_S = 1.0
 MOST_S = 2 * 3600.0
 """No demonstration lasts longer."""
+
+AWAY_S = 3 * 60.0
+"""So long the program is away where its check is cut off."""
 
 
 @dataclass
@@ -62,15 +69,20 @@ def play(
     :raises BrimlineError: it cannot begin, a picture or the summary cannot be written.
     """
     _make(out)
-    clock = MadeTime()
-    real = desk.services(bay, units, out, lambda _speed: clock)
-    services = replace(real, bus=sample_bus())
+    with bay.records():  # they can be used, or nothing is begun
+        clock = MadeTime()
+    real = desk.services(
+        bay, units, out, lambda _speed: clock,
+        now=lambda: datetime.now(UTC) + timedelta(seconds=clock.now),
+    )  # fmt: skip
+    services = replace(real, bus=sample_bus(), keeping=sample_keeping())
     window = open_window(application(offscreen=True), services, looks[0].palette)
     window.show()
     done = AutoDemo()
     try:
         _snap(window, "00-home", out, looks, done)
         done.pictures += picture_bus(window, looks, out)
+        done.pictures += picture_records(window, looks, out)
         window.begin_demo(order)
         check_id = _work(window, clock, out, looks, done, tell)
         record = bay.load(check_id)
@@ -81,7 +93,11 @@ def play(
         done.copy = bay.write_record(record, out)
         window.leave.click()
         _snap(window, "13-finished-checks", out, looks, done)
+        window.home.finished.bar.show_filters.click()
+        _snap(window, "13-finished-checks-filters", out, looks, done)
+        window.home.finished.bar.show_filters.click()
         _key(window, clock, out, looks, done)
+        _interrupt(window, order, clock, out, looks, done)
     finally:
         window.end_check()
         window.close()
@@ -151,6 +167,65 @@ def _key(
     _snap(window, "14-keyed", out, looks, done)
     model.tap(ev.CheckAborted, reason="Only its picture was wanted.")
     model.close(recheck_after_drive=False)
+
+
+def _interrupt(
+    window: MainWindow,
+    order: DemoOrder,
+    clock: MadeTime,
+    out: Path,
+    looks: Sequence[Look],
+    done: AutoDemo,
+) -> None:
+    """Picture a check that is cut off with its plug out and goes on, and a disk that refuses."""
+    window.leave.click()
+    window.begin_demo(DemoOrder(order.family, "", FASTEST))
+    _until_plug_out(window, clock)
+    window.end_check()  # as if the computer had gone off
+    clock.now += AWAY_S
+    window.leave.click()
+    screen = None if window.open is None else window.open.screen
+    if screen is None:
+        raise BrimlineError("The interrupted check is not shown.")
+    card = screen.cards[0]
+    _snap(window, "15-interrupted", out, looks, done)
+    card.go_on.click()
+    _snap(window, "15-interrupted-asked", out, looks, done)
+    if card.asked is not None:
+        card.asked.facts.plug_out.click()
+        card.asked.facts.engine_on.click()
+        card.asked.done.click()
+    model = window.model
+    if model is None:
+        raise BrimlineError(card.said.text() or "The interrupted check does not go on.")
+    for _ in range(20):
+        clock.now += TICK_S
+        model.step()
+    _snap(window, "16-goes-on", out, looks, done)
+    model.stop()
+    since = datetime.now(UTC)
+    refused = NotSaved(since, 37, "The disk with the database is full; free some space on it.")
+    model.changed.emit(replace(model.session.snapshot(), not_saved=refused))
+    _snap(window, "17-not-saved", out, looks, done)
+    model.tap(ev.PlugIn)
+    model.tap(ev.CheckAborted, reason="Only its picture was wanted.")
+    model.close(recheck_after_drive=False)
+
+
+def _until_plug_out(window: MainWindow, clock: MadeTime) -> None:
+    model = window.model
+    if model is None or not isinstance(model.session.readings, SimulatedBay):
+        raise BrimlineError(window.said.text() or "The demonstration did not begin.")
+    bay, begun = model.session.readings, clock.now
+    technician = Technician(bay.bench)
+    while model.state.first_look is None and clock.now < begun + MOST_S:
+        clock.now += TICK_S
+        model.step()
+        deed = technician.next_deed(model.state, bay.view)
+        if isinstance(deed, DoTap):
+            model.tap(deed.kind, **deed.fields)
+        elif isinstance(deed, Act):
+            bay.act(deed.name)
 
 
 def _snap_worth(

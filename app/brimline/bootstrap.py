@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -17,21 +17,25 @@ from brimline.check_runner import CheckRunner, Observer
 from brimline.config import Settings
 from brimline.demo import SimulatedBay, simulated_bay
 from brimline.errors import CannotGuideError, ReportError, ScriptError
+from brimline.headless.acknowledged import Say, acknowledging
 from brimline.headless.driver import Driver, Stuck
 from brimline.headless.pace import pace_at
 from brimline.headless.script import Script, read_script
 from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import VERSION
-from brimline.procedure.events import CheckOpened, Origin, TapEvent, Verdict
+from brimline.procedure.events import CheckOpened, Event, Origin, TapEvent, Verdict
 from brimline.procedure.state import CheckState
 from brimline.reading import Reading, SignalName
-from brimline.records import warm_ups
-from brimline.records.database import Database
+from brimline.records import recovery, rescue, warm_ups
+from brimline.records.attachments import Attachments
+from brimline.records.database import Database, Tell
 from brimline.records.export import write_record
 from brimline.records.journal import Journal
 from brimline.records.model import Header, Outcome, Record
+from brimline.records.query import SERVICES, Query
 from brimline.records.repository import Repository
-from brimline.records.search import SERVICES, finished, history
+from brimline.records.saver import Saver
+from brimline.records.search import MOST, PAGE, Hit, Page, Search
 from brimline.session import CheckSession, Readings
 from brimline.signals.library import find_recording, open_source
 from brimline.signals.manual import KeyedSource
@@ -50,6 +54,9 @@ _SHEETS_OF_SHIPPED = {
 """The demonstration sheet that each shipped recording was mapped in."""
 
 
+PRINTED_PX = 640
+"""Longer side of a printed photo: 300 to an inch where it is 54 mm wide."""
+
 DEMO_TECHNICIAN = "R. Calloway (invented)"
 
 
@@ -67,13 +74,18 @@ class Described(Protocol):
 
 @dataclass(frozen=True)
 class ReplayOrder:
-    """What to replay: a recording (path or shipped name) with a sheet and a script."""
+    """What to replay: a recording (path or shipped name) with a sheet and a script.
+
+    :param acknowledge: is told line by line what is in the journal, see
+        :mod:`brimline.headless.acknowledged`.
+    """
 
     recording: str
     sheet: str | None
     script: str | None
     speed: float | None
     out: Path
+    acknowledge: Say | None = None
 
 
 @dataclass(frozen=True)
@@ -90,16 +102,27 @@ class ReplayOutcome:
 
 
 class Bay:
-    """The parts of one bay, made on demand from one data folder."""
+    """The parts of one bay, made on demand from one data folder.
 
-    def __init__(self, folder: Path, settings: Settings) -> None:
+    :param tell: is told in a sentence before the database is brought to this version.
+    """
+
+    def __init__(
+        self, folder: Path, settings: Settings, tell: Tell = lambda _sentence: None
+    ) -> None:
         self.folder = folder
         self.settings = settings
+        self._tell = tell
 
     @property
     def database_file(self) -> Path:
         """Where the records lie."""
         return paths.database_file(self.folder)
+
+    @property
+    def attachments(self) -> Attachments:
+        """The photos and other files beside the records."""
+        return Attachments(self.database_file.parent)
 
     @property
     def summaries(self) -> Path:
@@ -113,8 +136,12 @@ class Bay:
 
     @contextmanager
     def records(self, *, writer: bool = False) -> Iterator[Database]:
-        """Open the database; ``writer`` for a running check."""
-        with Database.open(self.database_file, writer=writer) as database:
+        """Open the database; ``writer`` for a running check.
+
+        :raises DamagedError: it is damaged, or gone though there were records in it.
+        """
+        recovery.require(self.database_file)
+        with Database.open(self.database_file, writer=writer, tell=self._tell) as database:
             yield database
 
     def load(self, record_id: str) -> Record:
@@ -122,11 +149,24 @@ class Bay:
         with self.records() as database:
             return Repository(database).load(record_id)
 
-    def history(self, vin: str, *, everything: bool) -> tuple[Header, ...]:
-        """Return the finished checks of a vehicle; with ``everything`` replays and training too."""
-        origins = tuple(Origin) if everything else SERVICES
-        with self.records() as database:
-            return history(database, vin, origins=origins)
+    @contextmanager
+    def search(self) -> Iterator[Search]:
+        """Open the database for looking finished checks up.
+
+        :raises BrimlineError: as :meth:`records` does.
+        """
+        with self.records() as database, Search(database) as search:
+            yield search
+
+    def find(self, *queries: Query, limit: int = PAGE, after: str = "") -> Page:
+        """Look finished checks up once, as :meth:`.search.Search.find` does."""
+        with self.search() as search:
+            return search.find(*queries, limit=limit, after=after)
+
+    def last_check(self, vin: str) -> Hit | None:
+        """Return the newest service on record of the vehicle with this VIN, by what it says now."""
+        hits = self.find(Query(vin=vin), limit=MOST).hits
+        return next((hit for hit in hits if hit.vin == vin), None)
 
     def write_record(self, record: Record, folder: Path) -> Path:
         """Write a copy of a record into a folder; returns the file."""
@@ -143,7 +183,10 @@ class Bay:
             address=self.settings.shop_address,
             phone=self.settings.shop_phone,
         )
-        writer.write_summary(record, path, units=units, shop=shop)
+        writer.write_summary(
+            record, path, units=units, shop=shop,
+            pictures=lambda file: self.attachments.preview(file, PRINTED_PX),
+        )  # fmt: skip
 
     def replay(
         self,
@@ -165,21 +208,26 @@ class Bay:
             journal = Journal(database)
             technician = script.technician if script else "nobody (replay)"
             opened = self.opening(sheet, duty, source, script, Origin.REPLAY, technician)
-            runner = CheckRunner(opened, journal, observe, past_warm_ups(database, opened))
+            port = acknowledging(journal, order.acknowledge)
+            runner = CheckRunner(opened, port, observe, past_warm_ups(database, opened))
             begun(runner, source)
             steps = script.steps if script else ()
-            driver = Driver(runner, _assessed(source), steps, pace_at(order.speed))
-            stuck = driver.play()
-            journal.flush()
+            pace = pace_at(order.speed, meanwhile=runner.save_due)
+            stuck = Driver(runner, assessed(source), steps, pace).play()
+            rescue.flush(journal)
             header = finish_record(database, runner.state, runner.watch.warm_up())
-            record = Repository(database).load(header.check_id)
-        summary = order.out / f"work-summary-{header.number}.pdf"
-        self.write_summary(record, summary, units)
-        copy = self.write_record(record, order.out)
+            files = self.write_out(database, header.check_id, order.out, units)
         warning = str(getattr(source, "warning", ""))
-        return ReplayOutcome(
-            header, runner.state, stuck, summary, copy, self.database_file, warning
-        )
+        return ReplayOutcome(header, runner.state, stuck, *files, self.database_file, warning)
+
+    def write_out(
+        self, database: Database, check_id: str, folder: Path, units: UnitSystem
+    ) -> tuple[Path, Path]:
+        """Write the summary and a copy of a finished record; return both files."""
+        record = Repository(database).load(check_id)
+        summary = folder / f"work-summary-{record.header.number}.pdf"
+        self.write_summary(record, summary, units)
+        return summary, self.write_record(record, folder)
 
     def require_demo(self, family: str, fault: str | None) -> None:
         """Refuse a demonstration that cannot be, before anything opens.
@@ -202,7 +250,7 @@ class Bay:
             opened = self.opening(
                 vehicle.sheet, NORMAL_DUTY, bay, None, Origin.TRAINING, DEMO_TECHNICIAN
             )
-            session = self.session(opened, database, bay, clock, bay.tapped)
+            session = self.session(opened, database, stack, bay, clock, bay.tapped)
             return session, bay, stack.pop_all()
         raise AssertionError("the stack swallows nothing")
 
@@ -220,7 +268,8 @@ class Bay:
             # What an invented sheet says is worth nothing for any vehicle's history.
             origin = Origin.TRAINING if sheet.invented else Origin.KEYED
             opened = self.opening(sheet, duty, source, None, origin, technician)
-            return self.session(opened, database, source, clock), stack.pop_all()
+            session = self.session(opened, database, stack, source, clock)
+            return session, stack.pop_all()
         raise AssertionError("the stack swallows nothing")
 
     def guided(self, sheet_id: str, duty: str) -> SpecSheet:
@@ -237,13 +286,17 @@ class Bay:
         return sheet
 
     def session(
-        self, opened: CheckOpened, database: Database, readings: Readings,
+        self, opened: CheckOpened, database: Database, stack: ExitStack, readings: Readings,
         clock: Callable[[], float], tapped: Callable[[TapEvent], None] = lambda _tap: None,
         sealed: Callable[[Header], None] = lambda _header: None,
+        earlier: Sequence[Event] | None = None,
     ) -> CheckSession:  # fmt: skip
         """Return a check in a window, whose record is sealed at its end.
 
+        :param stack: ends, when it is closed, the thread that writes readings in time even while
+            the window is busy; the database must be closed behind it.
         :param tapped: is told of every tap that was taken; ``sealed`` of the finished record.
+        :param earlier: of a check that goes on: its events behind the first.
         """
         journal = Journal(database)
         session: CheckSession
@@ -251,17 +304,15 @@ class Bay:
         def finish(state: CheckState) -> None:
             journal.flush()
             sealed(finish_record(database, state, session.warm_up))
+            if database.tail_error is not None:
+                session.besides = database.tail_error.sentence
 
         session = CheckSession(
             opened, journal, readings, clock, tapped=tapped, finished=finish,
-            past=past_warm_ups(database, opened),
+            past=past_warm_ups(database, opened), earlier=earlier,
         )  # fmt: skip
+        stack.enter_context(Saver(journal))
         return session
-
-    def finished(self, limit: int = 200) -> tuple[Header, ...]:
-        """Return the checks finished last, of whatever origin."""
-        with self.records() as database:
-            return finished(database, origins=tuple(Origin), limit=limit)
 
     def script(self, name: str | None) -> Script | None:
         """Return a script, shipped or from a file; none where none is named."""
@@ -314,7 +365,8 @@ def _shipped_scripts() -> Path:
     return paths.resources() / "scripts"
 
 
-def _assessed(source: ReadingSource) -> Iterator[Reading]:
+def assessed(source: ReadingSource) -> Iterator[Reading]:
+    """Yield a recording's readings with their quality."""
     assessor = QualityAssessor()
     return (assessor.assess(reading) for reading in source.readings())
 
@@ -352,6 +404,7 @@ def _outcome(state: CheckState) -> Outcome:
         closing_celsius=state.closing.celsius,
         added_litres=state.added,
         run_off_litres=state.run_off,
+        attachments=tuple(kept.sha256 for kept in state.attachments),
     )
 
 

@@ -3,6 +3,9 @@
 The runner owns the state and is the only one who reduces. It journals before it reduces, so that
 what anybody sees has been written. Readings wait in a bounded queue and may be dropped, which is
 counted; taps never are. Time reaches it as an argument, in s of the check.
+
+A check that was interrupted goes on from the events that its journal holds: they are replayed, fire
+nothing, and feed the forecast as they did before.
 """
 
 from __future__ import annotations
@@ -17,7 +20,7 @@ from brimline.errors import BrimlineError
 from brimline.estimate.level_budget import estimated_level
 from brimline.estimate.warm_up import BandWatch
 from brimline.physics.warm_up_prior import PastWarmUp
-from brimline.procedure import reducer
+from brimline.procedure import reducer, resuming
 from brimline.procedure.deadlines import next_deadline
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import (
@@ -26,16 +29,20 @@ from brimline.procedure.events import (
     DeadlineReached,
     Event,
     PlugOut,
+    Resumed,
     TapEvent,
 )
 from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import closing_event, verdict_of
 from brimline.reading import Reading
+from brimline.records.model import Held
 
 QUEUE_LENGTH = 4096
 """Readings that may wait: over a minute of a busy bus at four signals and 10 Hz."""
 
 Observer = Callable[[CheckState, Effect], None]
+Seen = Callable[[CheckState, Event], None]
+"""Is told of an event that was replayed, with the state after it."""
 
 
 class JournalPort(Protocol):
@@ -44,11 +51,21 @@ class JournalPort(Protocol):
     def begin(self, opened: CheckOpened, wall: datetime) -> object:
         """Start the record with its first event."""
 
+    def resume(self, check_id: str) -> object:
+        """Go on with the record of an open check, after its last entry."""
+
     def append(self, event: Event, wall: datetime) -> None:
         """Take the next event down; a refusing disk raises nothing, see :attr:`error`."""
 
     def save_due(self) -> None:
-        """Write what has waited long enough."""
+        """Write what has waited long enough; for a loop in which nothing comes to be entered."""
+
+    @property
+    def unsaved(self) -> int:
+        """How many entries are in memory only; most of the time a few readings."""
+
+    def held(self) -> Sequence[Held]:
+        """Return those entries, in order."""
 
     @property
     def error(self) -> BrimlineError | None:
@@ -62,6 +79,8 @@ class CheckRunner:
     :param journal: takes every event down.
     :param observe: is told of each effect, with the state after it.
     :param past: earlier warm-ups of the family in this shop.
+    :param earlier: of a check that goes on: what its journal holds behind the first event. They
+        are told to nobody but ``seen``.
     """
 
     def __init__(
@@ -70,6 +89,8 @@ class CheckRunner:
         journal: JournalPort,
         observe: Observer,
         past: Sequence[PastWarmUp] = (),
+        earlier: Sequence[Event] | None = None,
+        seen: Seen = lambda _state, _event: None,
     ) -> None:
         self._journal = journal
         self._observe = observe
@@ -78,8 +99,14 @@ class CheckRunner:
         self.dropped = 0
         self.watch = BandWatch(opened.sheet, opened.duty, past)
         """What is to be expected of the fluid."""
-        journal.begin(opened, opened.opened_at)
+        if earlier is None:
+            journal.begin(opened, opened.opened_at)
+        else:
+            journal.resume(opened.check_id)
         self.state = reducer.open_check(opened)
+        for event in earlier or ():
+            self._reduce(event)
+            seen(self.state, event)
 
     def offer(self, reading: Reading) -> None:
         """Queue a reading; when the queue is full the oldest one is dropped and counted."""
@@ -140,9 +167,19 @@ class CheckRunner:
 
     def _take(self, event: Event) -> tuple[Effect, ...]:
         self._journal.append(event, self._opened_at + timedelta(seconds=event.t))
-        self.state, effects = reducer.reduce(self.state, event)
-        if isinstance(event, Reading):
-            self.watch.take(self.state, event)
+        effects = self._reduce(event)
         for effect in effects:
             self._observe(self.state, effect)
         return effects
+
+    def _reduce(self, event: Event) -> tuple[Effect, ...]:
+        self.state, effects = reducer.reduce(self.state, event)
+        if isinstance(event, Reading):
+            self.watch.take(self.state, event)
+        elif isinstance(event, Resumed) and resuming.is_long(event.gap_s):
+            self.watch.interrupt()
+        return effects
+
+    def save_due(self) -> None:
+        """Have written what has waited long enough; for a loop in which nothing happens."""
+        self._journal.save_due()

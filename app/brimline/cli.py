@@ -1,6 +1,7 @@
 """The command line: ``brimline [COMMAND]``, where ``COMMAND`` is ``demo``, ``screens``, ``replay``,
-``check``, ``bus``, ``summary``, ``history``, ``gates``, ``level``, ``estimate``, ``sheets`` or
-``init``.
+``check``, ``bus``, ``summary``, ``find``, ``history``, ``gates``, ``level``, ``estimate``,
+``sheets``, ``backup``, ``restore``, ``verify``, ``anchor``, ``amend``, ``attach``,
+``attachments``, ``open``, ``resume``, ``end`` or ``init``.
 
 Exit code 0: done; 1: one sentence on standard error says what is wrong, or a script was not played
 to its end; 2: the words of the command line do not fit. Results go to standard output, as text or
@@ -26,6 +27,7 @@ from brimline.procedure.reducer import replay
 from brimline.procedure.timeline import plug_gate_over_time
 from brimline.specsheet.reader import read_sheet
 from brimline.units import UNIT_SYSTEMS, UnitSystem
+from brimline.verbs import attach, backup, find, open_checks, verify
 
 if TYPE_CHECKING:
     from brimline.ui.capture import Look
@@ -43,7 +45,7 @@ def main(words: Sequence[str] | None = None) -> int:
     try:
         folder = paths.data_folder()
         log.start(folder)
-        bay = Bay(folder, read_settings(folder))
+        bay = Bay(folder, read_settings(folder), tell=_tell)
         command: Callable[[Bay, argparse.Namespace], int] = chosen.command
         return command(bay, chosen)
     except BrimlineError as error:
@@ -57,6 +59,11 @@ def main(words: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         print("brimline: stopped.", file=sys.stderr)
     return 1
+
+
+def _tell(sentence: str) -> None:
+    """Say what takes long before it is begun; results alone go to standard output."""
+    print(sentence, file=sys.stderr, flush=True)
 
 
 def _speak_utf8() -> None:
@@ -74,13 +81,17 @@ def _parser() -> argparse.ArgumentParser:
     _add_replay(verbs)
     cli_bus.add_verbs(verbs)
     _add_summary(verbs)
-    _add_history(verbs)
+    find.add_verbs(verbs)
     _add_gates(verbs)
     _add_level(verbs)
     _add_estimate(verbs)
     _add_sheets(verbs)
     _add_demo(verbs)
     _add_screens(verbs)
+    backup.add_verbs(verbs)
+    verify.add_verbs(verbs)
+    open_checks.add_verbs(verbs)
+    attach.add_verbs(verbs)
     init = verbs.add_parser("init", help="make the database, or bring it to this version")
     init.set_defaults(command=_init)
     return parser
@@ -96,6 +107,7 @@ def _add_replay(verbs: _Verbs[argparse.ArgumentParser]) -> None:
     replay.add_argument("--script", metavar="FILE", help="the technician's taps and findings")
     replay.add_argument("--speed", default="max", metavar="N", help="1 to 100, or max (default)")
     replay.add_argument("--headless", action="store_true", help="without a window")
+    open_checks.add_acknowledge(replay)
     replay.add_argument("--out", type=Path, default=Path("out"), metavar="DIR")
     _add_units(replay)
     _add_json(replay)
@@ -108,15 +120,6 @@ def _add_summary(verbs: _Verbs[argparse.ArgumentParser]) -> None:
     summary.add_argument("-o", "--output", type=Path, required=True, metavar="FILE")
     _add_units(summary)
     summary.set_defaults(command=_summary)
-
-
-def _add_history(verbs: _Verbs[argparse.ArgumentParser]) -> None:
-    history = verbs.add_parser("history", help="finished checks of a vehicle")
-    history.add_argument("vin", help="the VIN, whole or its last eight characters")
-    history.add_argument("--all", action="store_true", help="replays and training too")
-    _add_units(history)
-    _add_json(history)
-    history.set_defaults(command=_history)
 
 
 def _add_gates(verbs: _Verbs[argparse.ArgumentParser]) -> None:
@@ -259,11 +262,13 @@ def _init(bay: Bay, _chosen: argparse.Namespace) -> int:
 def _replay(bay: Bay, chosen: argparse.Namespace) -> int:
     if not chosen.headless:
         raise BrimlineError("Recordings are replayed without a window; add --headless.")
+    say = open_checks.acknowledge(chosen)
     order = ReplayOrder(
-        chosen.recording, chosen.sheet, chosen.script, parse_speed(chosen.speed), chosen.out
+        chosen.recording, chosen.sheet, chosen.script, parse_speed(chosen.speed), chosen.out, say
     )
     units = _units(bay, chosen)
-    teller = cli_text.Teller(units, silent=chosen.json, earlier=bay.history)
+    silent = chosen.json or say is not None
+    teller = cli_text.Teller(units, silent=silent, last_check=bay.last_check)
     outcome = bay.replay(order, units, teller.observe, teller.begun)
     if chosen.json:
         cli_text.print_json(cli_text.replay_data(outcome, teller, units))
@@ -275,15 +280,6 @@ def _replay(bay: Bay, chosen: argparse.Namespace) -> int:
 def _summary(bay: Bay, chosen: argparse.Namespace) -> int:
     bay.write_summary(bay.load(chosen.record), chosen.output, _units(bay, chosen))
     print(f"Work summary written to {chosen.output}.")
-    return 0
-
-
-def _history(bay: Bay, chosen: argparse.Namespace) -> int:
-    found = bay.history(chosen.vin, everything=chosen.all)
-    if chosen.json:
-        cli_text.print_json([cli_text.header_data(header) for header in found])
-    else:
-        cli_text.tell_history(found, _units(bay, chosen), everything=chosen.all)
     return 0
 
 

@@ -14,7 +14,7 @@ from typing import Any
 
 from brimline import cli_text, live_check
 from brimline.bootstrap import Bay
-from brimline.config import Connection, check_connection, parse_option, write_connection
+from brimline.config import Connection, check_connection, parse_option, write_section
 from brimline.errors import BrimlineError
 from brimline.headless.pace import parse_speed
 from brimline.signals.adapters import (
@@ -137,7 +137,7 @@ def _try(bay: Bay, chosen: argparse.Namespace) -> int:
         raise BrimlineError(f"A trial listens for {SHORTEST_S:g} s to {LONGEST_S:g} s.")
     _meanwhile(f"Listening on {connection.words} for {chosen.seconds:g} s, then asking…")
     result = try_connection(connection, seconds=chosen.seconds, may_ask=not chosen.no_ask)
-    kept = write_connection(bay.folder, connection) if chosen.save and result.works else None
+    kept = write_section(bay.folder, connection) if chosen.save and result.works else None
     if chosen.json:
         cli_text.print_json({**asdict(result), "vin": result.vin})
     else:
@@ -178,7 +178,7 @@ def _check(bay: Bay, chosen: argparse.Namespace) -> int:
     )
     units = _units(bay, chosen)
     _meanwhile(f"Opening {order.connection.words}…")
-    teller = cli_text.Teller(units, silent=chosen.json, earlier=bay.history)
+    teller = cli_text.Teller(units, silent=chosen.json, last_check=bay.last_check)
     with _interruptible() as stopped:
         outcome = live_check.run(bay, order, units, teller, stopped)
     if chosen.json:

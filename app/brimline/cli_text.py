@@ -27,7 +27,9 @@ from brimline.procedure.events import Origin
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import Alarm, CheckState
 from brimline.records.model import Header
+from brimline.records.search import Hit
 from brimline.report import level
+from brimline.report.phrases import amounts
 from brimline.specsheet.model import SheetStatus
 from brimline.units import UnitSystem, clock
 
@@ -45,11 +47,11 @@ class Teller:
     """Tells a running check line by line, and keeps the refusals for the end."""
 
     def __init__(
-        self, units: UnitSystem, *, silent: bool, earlier: Callable[..., tuple[Header, ...]]
+        self, units: UnitSystem, *, silent: bool, last_check: Callable[[str], Hit | None]
     ) -> None:
         self._units = units
         self._silent = silent
-        self._earlier = earlier
+        self._last_check = last_check
         self._vehicle_told = False
         self.refusals: list[tuple[float, tuple[Reason, ...]]] = []
 
@@ -105,9 +107,9 @@ class Teller:
         self._vehicle_told = True
         if state.vehicle.vin_warning:
             self._at(state, state.vehicle.vin_warning)
-        found = self._earlier(state.vehicle.vin, everything=False)
-        if found:
-            self._at(state, last_time(found[0], self._units))
+        earlier = self._last_check(state.vehicle.vin)
+        if earlier is not None:
+            self._at(state, last_time(earlier, self._units))
 
     def _sentences(self, reasons: Iterable[Reason]) -> list[str]:
         return [wording.sentence(reason, self._units) for reason in reasons]
@@ -120,21 +122,16 @@ class Teller:
             print(line)
 
 
-def last_time(header: Header, units: UnitSystem) -> str:
+def last_time(hit: Hit, units: UnitSystem) -> str:
     """Return one line about an earlier check of a vehicle."""
-    done = _done(header, units)
-    where = "" if header.odometer_km is None else f" at {units.distance(header.odometer_km)}"
-    return f"Last time, {header.opened_at:%Y-%m-%d}{where}: {done}."
+    where = "" if hit.odometer_km is None else f" at {units.distance(hit.odometer_km)}"
+    return f"Last time, {hit.opened_at.astimezone():%Y-%m-%d}{where}: {done(hit, units)}."
 
 
-def _done(header: Header, units: UnitSystem) -> str:
+def done(header: Header | Hit, units: UnitSystem) -> str:
+    """Return how a check ended and what went in and out, within a sentence."""
     verdict = wording.VERDICTS[header.verdict].lower() if header.verdict else "not finished"
-    parts = [verdict]
-    if header.added_litres:
-        parts.append(f"{units.volume(header.added_litres)} added")
-    if header.run_off_litres:
-        parts.append(f"{units.volume(header.run_off_litres)} run off")
-    return ", ".join(parts)
+    return ", ".join((verdict, *amounts(header.added_litres, header.run_off_litres, units)))
 
 
 def tell_outcome(outcome: ReplayOutcome, units: UnitSystem) -> None:
@@ -146,7 +143,7 @@ def tell_outcome(outcome: ReplayOutcome, units: UnitSystem) -> None:
         waiting = " ".join(wording.sentence(r, units) for r in outcome.stuck.reasons)
         print(f"The script was still waiting for “{outcome.stuck.step.do}”: {waiting}")
     why = "; ".join(wording.verdict_reason(code) for code in closed.reasons) if closed else ""
-    print(f"Verdict: {_done(header, units)} ({why}).")
+    print(f"Verdict: {done(header, units)} ({why}).")
     print(f"Record {header.number} ({header.check_id[:12]}) in {outcome.database}")
     print(f"A copy of the record: {outcome.copy}")
     print(f"Work summary: {outcome.summary}")
@@ -170,20 +167,6 @@ def replay_data(outcome: ReplayOutcome, teller: Teller, units: UnitSystem) -> di
 def header_data(header: Header) -> dict[str, Any]:
     """Return a header as data; quantities carry their unit in the key (km, °C, L)."""
     return asdict(header)
-
-
-def tell_history(found: Sequence[Header], units: UnitSystem, *, everything: bool) -> None:
-    """Print the finished checks of a vehicle, the newest first."""
-    if not found:
-        hint = "" if everything else " Replays and training are left out; --all shows them too."
-        print(f"No finished check of this vehicle is on record.{hint}")
-    for header in found:
-        where = "" if header.odometer_km is None else units.distance(header.odometer_km)
-        marked = "" if header.origin.value in ("live", "keyed") else f" [{header.origin.value}]"
-        print(
-            f"{header.number:>6}  {header.opened_at:%Y-%m-%d}  {header.family:<6} {where:>12}  "
-            f"{_done(header, units)}; {header.fluid or 'no fluid'}; {header.technician}{marked}"
-        )
 
 
 def tell_gates(moments: Moments, units: UnitSystem) -> None:

@@ -1,7 +1,7 @@
-"""Settings of one bay: the shop's name, the units it works in, its connection to vehicles.
+"""Settings of one bay: the shop's name, its units, its connection to vehicles, its backups.
 
 They live in ``settings.toml`` in the data folder. Where the file is missing, the demonstration
-shop and metric units apply, and no connection is chosen.
+shop and metric units apply, no connection is chosen, and no backups are made.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Annotated, Literal
 
 import tomlkit
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
 from tomlkit.exceptions import TOMLKitError
 
 from brimline.errors import ConfigError
@@ -58,6 +58,33 @@ class Connection(BaseModel):
         return f"{self.interface} {self.channel}".strip() + rate if self.is_chosen else "none"
 
 
+class BackupSettings(BaseModel):
+    """Where backups of the records go, and when: ``[backup]`` in the settings.
+
+    :param folder: its whole path, ``~`` for the user's home; empty where none are made. Best on
+        another disk or a share, and one for each bay.
+    :param every_hours: how old the newest backup may become, 1 to 744 (a month of 31 days).
+    :param keep: how many of the newest are kept in any case, 1 to 1,000.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+    folder: str = ""
+    every_hours: Annotated[float, Field(ge=1, le=744)] = 24.0
+    keep: Annotated[int, Field(ge=1, le=1000)] = 10
+
+    @field_validator("folder")
+    @classmethod
+    def _whole(cls, folder: str) -> str:
+        if folder and not Path(folder).expanduser().is_absolute():
+            raise ValueError(f"“{folder}” is not the whole path of a folder")
+        return folder
+
+    @property
+    def path(self) -> Path | None:
+        """The folder, ``None`` where no backups are made."""
+        return Path(self.folder).expanduser() if self.folder else None
+
+
 class Settings(BaseModel):
     """What ``settings.toml`` may hold; an unknown key is a fault."""
 
@@ -67,6 +94,7 @@ class Settings(BaseModel):
     shop_phone: str = ""
     units: Literal["metric", "us"] = "metric"
     connection: Connection = Connection()
+    backup: BackupSettings = BackupSettings()
 
     @property
     def unit_system(self) -> UnitSystem:
@@ -121,8 +149,19 @@ def parse_option(text: str) -> tuple[str, Option]:
     return key, value
 
 
-def write_connection(folder: Path, connection: Connection) -> Path:
-    """Keep a connection in the settings; every other key and every comment stays as it is.
+def check_backup(**fields: object) -> BackupSettings:
+    """Return how backups are made, of what a person gave.
+
+    :raises ConfigError: a field cannot be right; all faults are named.
+    """
+    try:
+        return BackupSettings.model_validate(fields)
+    except ValidationError as error:
+        raise ConfigError(f"Backups cannot be made so: {_faults(error)}.") from error
+
+
+def write_section(folder: Path, section: Connection | BackupSettings) -> Path:
+    """Keep one section of the settings; every other key and every comment stays as it is.
 
     What equals the default is left out. The file is replaced in one step, so that a computer
     that stops meanwhile leaves the old one.
@@ -130,11 +169,12 @@ def write_connection(folder: Path, connection: Connection) -> Path:
     :returns: the file.
     :raises ConfigError: the settings cannot be read or written, or are not TOML.
     """
+    name = "connection" if isinstance(section, Connection) else "backup"
     path = folder / FILE_NAME
     try:
         text = path.read_text("utf-8") if path.exists() else ""
         settings = tomlkit.parse(text)
-        settings["connection"] = connection.model_dump(exclude_defaults=True)
+        settings[name] = section.model_dump(exclude_defaults=True)
         folder.mkdir(parents=True, exist_ok=True)
         fresh = path.with_suffix(".toml.new")
         fresh.write_text(tomlkit.dumps(settings), "utf-8")

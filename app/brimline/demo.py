@@ -22,7 +22,7 @@ from brimline.signals.live import BusSource
 from brimline.signals.quality import QualityAssessor
 from brimline.simulator.ecus import VehicleOnBus
 from brimline.simulator.families import AMBIENT_C
-from brimline.simulator.vehicle import Vehicle
+from brimline.simulator.vehicle import LONGEST_STEP_S, Vehicle
 from brimline.simulator.view import View
 from brimline.units import UnitSystem
 
@@ -38,20 +38,46 @@ SHINY_PAN_K = 4.0
 """A gun reads so much below the fluid on the simulated pan."""
 
 
-class SimulatedBay:
-    """The vehicle, its control units and the program's end of the bus, moved in one step."""
+SETTLED_S = 5.0
+"""A simulated engine has fired, flared and settled by then."""
 
-    def __init__(self, vehicle: Vehicle, units: VehicleOnBus, source: BusSource) -> None:
+
+class SimulatedBay:
+    """The vehicle, its control units and the program's end of the bus, moved in one step.
+
+    :param began: the time of the check, in s, that is now.
+    """
+
+    CALLED = "a simulated vehicle: "
+    """How every description of one begins."""
+
+    def __init__(
+        self, vehicle: Vehicle, units: VehicleOnBus, source: BusSource, began: float = 0.0
+    ) -> None:
         self._vehicle = vehicle
         self._units = units
         self.source = source
         self._assessor = QualityAssessor()
-        self._now = 0.0
+        self._now = began
+
+    def stand(self, for_s: float, *, raised: bool, plug_is_out: bool, engine_runs: bool) -> None:
+        """Bring a vehicle that has just arrived to where another one stood, and leave it there.
+
+        :param for_s: for so many s; what lies beyond an hour is left out.
+        """
+        if raised:
+            self._vehicle.raise_lift()
+        if engine_runs:
+            self._vehicle.start_engine()
+            self._vehicle.step(SETTLED_S)
+        if plug_is_out:
+            self._vehicle.plug_out()
+        self._vehicle.step(min(for_s, LONGEST_STEP_S))
 
     @property
     def description(self) -> str:
         """What the readings come from, for the record: no vehicle that anybody could touch."""
-        return f"a simulated vehicle: {self.source.description}"
+        return f"{self.CALLED}{self.source.description}"
 
     @property
     def declared(self) -> frozenset[SignalName]:
@@ -141,17 +167,19 @@ class SimulatedBay:
 
 
 @contextmanager
-def simulated_bay(vehicle: Vehicle) -> Iterator[SimulatedBay]:
-    """Put a vehicle on a bus within this process, and the program on its other end."""
+def simulated_bay(vehicle: Vehicle, began: float = 0.0) -> Iterator[SimulatedBay]:
+    """Put a vehicle on a bus within this process, and the program on its other end.
+
+    :param began: the time of the check, in s, that is now.
+    """
     channel = f"brimline-{uuid.uuid4().hex}"
     with (
         can.Bus(channel, interface="virtual") as theirs,
         can.Bus(channel, interface="virtual") as ours,
     ):
         sheet = vehicle.sheet
-        yield SimulatedBay(
-            vehicle, VehicleOnBus(vehicle, sheet, theirs), BusSource(ours, sheet.signals)
-        )
+        units, source = VehicleOnBus(vehicle, sheet, theirs), BusSource(ours, sheet.signals)
+        yield SimulatedBay(vehicle, units, source, began)
 
 
 def hint(state: CheckState, view: View, units: UnitSystem) -> str:

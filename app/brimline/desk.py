@@ -5,18 +5,18 @@ Imported only when a window opens, so that the command line runs without Qt.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable
 from pathlib import Path
 
-from brimline import desk_bus, paths, wording
+from brimline import desk_bus, desk_find, desk_open, desk_records, interrupted, paths
 from brimline.bootstrap import Bay
 from brimline.errors import BusError, ReportError
+from brimline.live_check import running_clock
 from brimline.reading import Way
-from brimline.records.model import Header
 from brimline.simulator.families import FAMILIES
 from brimline.simulator.faults import FAULTS
 from brimline.specsheet.model import SpecSheet
+from brimline.ui.keeping import Keeping
 from brimline.ui.services import (
     BeginHandle,
     Begun,
@@ -24,7 +24,6 @@ from brimline.ui.services import (
     CheckOrder,
     DemoOrder,
     Duty,
-    FinishedRow,
     RunningCheck,
     Services,
     SheetChoice,
@@ -41,6 +40,7 @@ def window_services(bay: Bay, units: UnitSystem) -> Services:
     return services(
         bay, units, bay.summaries, bus=desk_bus.bus_services(bay, units, turns),
         begin_live=lambda order, clock: desk_bus.LiveBeginning(bay, order, clock, turns),
+        keeping=desk_records.keeping(bay),
     )  # fmt: skip
 
 
@@ -51,6 +51,8 @@ def services(
     clock: Callable[[float], Clock] | None = None,
     bus: BusServices | None = None,
     begin_live: Callable[[CheckOrder, Callable[[], Clock]], BeginHandle] | None = None,
+    keeping: Keeping | None = None,
+    now: interrupted.Now = interrupted.utc_now,
 ) -> Services:
     """Return what the window needs.
 
@@ -58,14 +60,16 @@ def services(
     :param clock: makes the clock of a check from its speed; real time where left out.
     :param bus: the way to a vehicle's bus; without one, checks on vehicles are keyed.
     :param begin_live: begins a check on that bus, given what starts the check's clock.
+    :param keeping: backups and restoring.
+    :param now: the time of day, by which an interrupted check goes on.
     """
-    make_clock = clock if clock is not None else real_clock
+    make_clock = clock if clock is not None else running_clock
 
     def begin_demo(order: DemoOrder) -> RunningCheck:
         session, controls, stack = bay.begin_demo(
             order.family, order.fault or None, make_clock(order.speed)
         )
-        return RunningCheck(session, stack.close, controls)
+        return RunningCheck(session, stack.close, controls, rescue=interrupted.rescuer(session))
 
     def begin_check(order: CheckOrder) -> BeginHandle:
         if order.way is not Way.KEYED:
@@ -73,7 +77,7 @@ def services(
                 raise BusError("This program cannot reach a vehicle's bus; key the temperatures.")
             return begin_live(order, lambda: make_clock(1.0))
         session, stack = bay.begin_keyed(order.technician, order.sheet, order.duty, make_clock(1.0))
-        return Begun(RunningCheck(session, stack.close))
+        return Begun(RunningCheck(session, stack.close, rescue=interrupted.rescuer(session)))
 
     def write_summary(number: int) -> Path:
         try:
@@ -93,11 +97,14 @@ def services(
         demo_families=tuple(FAMILIES),
         demo_faults=tuple(FAULTS.items()),
         begin_demo=begin_demo,
-        finished=lambda: [_row(header) for header in bay.finished()],
+        finding=desk_find.finding(bay, units),
         write_summary=write_summary,
         sheets=lambda: _sheets(bay),
         begin_check=begin_check,
         bus=bus,
+        keeping=keeping,
+        interrupted=desk_open.open_services(bay, units, make_clock, now),
+        attaching=desk_records.attaching(bay.attachments),
     )
 
 
@@ -119,22 +126,4 @@ def _choice(sheet: SpecSheet, by_id: bool) -> SheetChoice:
         duties=tuple(Duty(name, name.replace("_", " ").capitalize()) for name in sheet.bands),
         training_only=sheet.invented,
         tells_temperature=sheet.signals.fluid_temperature is not None,
-    )
-
-
-def real_clock(speed: float) -> Clock:
-    """Return a clock of the check that runs so many times as fast as real time."""
-    start = time.monotonic()
-    return lambda: (time.monotonic() - start) * speed
-
-
-def _row(header: Header) -> FinishedRow:
-    return FinishedRow(
-        number=header.number,
-        date=f"{header.opened_at:%Y-%m-%d}",
-        vin=header.vin,
-        family=header.family,
-        verdict=wording.VERDICTS[header.verdict] if header.verdict else "",
-        technician=header.technician,
-        origin=header.origin.value,
     )

@@ -18,9 +18,9 @@ from typing import Generic, TypeVar
 
 import tomlkit
 
-from brimline import live_check
+from brimline import interrupted, live_check
 from brimline.bootstrap import Bay
-from brimline.config import Connection, check_connection, read_settings, write_connection
+from brimline.config import Connection, check_connection, read_settings, write_section
 from brimline.errors import BrimlineError, BusError
 from brimline.signals.adapters import Detection, detected_channels, installed_backends
 from brimline.signals.bus import Bus, can_listen_only
@@ -84,7 +84,7 @@ def _connection(choice: ConnectionChoice) -> Connection:
 
 
 def _save(bay: Bay, choice: ConnectionChoice) -> None:
-    write_connection(bay.folder, _connection(choice))
+    write_section(bay.folder, _connection(choice))
 
 
 class Turns:
@@ -296,10 +296,13 @@ class LiveBeginning:
             if recorder is not None:
                 recorder.start = opened.opened_at.timestamp()
             session = bay.session(
-                opened, database, live_check.Assessed(source), self._start(),
+                opened, database, stack, live_check.Assessed(source), self._start(),
                 sealed=lambda header: numbers.append(header.number),
             )  # fmt: skip
-            return RunningCheck(session, stack.pop_all().close, records_bus=recorder is not None)
+            return RunningCheck(
+                session, stack.pop_all().close, records_bus=recorder is not None,
+                rescue=interrupted.rescuer(session),
+            )  # fmt: skip
         raise AssertionError("the stack swallows nothing")
 
 

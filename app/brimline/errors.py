@@ -51,6 +51,36 @@ class StoreError(BrimlineError):
     """The database refuses: unwritable, in use, newer than the program, or damaged."""
 
 
+class DamagedError(StoreError):
+    """The database is damaged, no database of this program, or gone: a backup takes its place.
+
+    :param what: what is wrong, without a full stop; the sentence adds the command that helps.
+    """
+
+    def __init__(self, what: str, *, detail: str = "") -> None:
+        super().__init__(
+            f"{what}: “brimline restore” puts a backup in its place and keeps what is there.",
+            detail=detail,
+        )
+        self.what = f"{what}."
+
+
+class SearchError(BrimlineError):
+    """Something that cannot be looked for among the records."""
+
+
+class GivenUpError(BrimlineError):
+    """Something that takes long was given up half-way, because somebody wished so."""
+
+
+class AmendmentError(BrimlineError):
+    """An amendment of a finished check that cannot be made as asked."""
+
+
+class AttachmentError(BrimlineError):
+    """A photo or another file that cannot be kept with a record, or is no longer there."""
+
+
 class ReportError(BrimlineError):
     """A work summary that cannot be written."""
 

@@ -29,9 +29,8 @@ from brimline.procedure.events import Origin
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import CheckState
 from brimline.reading import Reading
-from brimline.records.database import Database
+from brimline.records import rescue
 from brimline.records.journal import Journal
-from brimline.records.repository import Repository
 from brimline.signals.bus import Bus, open_connection
 from brimline.signals.link import ReopeningSource, close_quietly
 from brimline.signals.quality import QualityAssessor
@@ -131,20 +130,20 @@ def run(
         if stopped():
             raise KeyboardInterrupt
         runner = CheckRunner(opened, journal, listener.observe, past_warm_ups(database, opened))
-        clock = _clock(order.speed)
+        clock = running_clock(order.speed)
         listener.begun(runner, source)
         readings = Assessed(source)
         around = Around(
             wait=partial(time.sleep, LOOK_EVERY_S / order.speed),
-            each_step=_each_step(runner, readings, journal, listener),
+            each_step=_each_step(runner, readings, listener),
             stopped=stopped,
             waiting=lambda step, reasons: listener.waiting(runner.state, step, reasons),
         )
         stuck = LiveDriver(runner, readings, script.steps, clock, around).play()
         source.close()
-        journal.flush()
+        rescue.flush(journal)
         header = finish_record(database, runner.state, runner.watch.warm_up())
-        files = _write_out(bay, database, order, units, header.check_id)
+        files = bay.write_out(database, header.check_id, order.out, units)
     trouble = recorder.trouble if recorder else ""
     check = ReplayOutcome(header, runner.state, stuck, *files, bay.database_file, trouble)
     counts = {**source.counts, "losses": source.losses}
@@ -152,15 +151,12 @@ def run(
     return LiveOutcome(check, recording, counts, source.last_refusal)
 
 
-def _each_step(
-    runner: CheckRunner, readings: Assessed, journal: Journal, listener: Listener
-) -> Callable[[], None]:
-    """Return what saves what is due, and tells when the bus is lost and back."""
+def _each_step(runner: CheckRunner, readings: Assessed, listener: Listener) -> Callable[[], None]:
+    """Return what tells when the bus is lost and back."""
     lost = ""
 
     def step() -> None:
         nonlocal lost
-        journal.save_due()
         if readings.lost != lost:
             lost = readings.lost
             listener.connection(runner.state, lost)
@@ -228,19 +224,11 @@ def beside(recording: Path, number: int) -> Path:
         return recording
 
 
-def _write_out(
-    bay: Bay, database: Database, order: LiveOrder, units: UnitSystem, check_id: str
-) -> tuple[Path, Path]:
-    """Write the summary and a copy of the record; return both files."""
-    record = Repository(database).load(check_id)
-    summary = order.out / f"work-summary-{record.header.number}.pdf"
-    bay.write_summary(record, summary, units)
-    return summary, bay.write_record(record, order.out)
-
-
-def _clock(speed: float) -> Callable[[], float]:
+def running_clock(speed: float) -> Callable[[], float]:
+    """Return a clock that starts now at 0 s and runs so many times as fast as real time."""
     start = time.monotonic()
-    return lambda: (time.monotonic() - start) * speed
+    # To the microsecond, like the time of day: finer digits would be noise that a record holds.
+    return lambda: round((time.monotonic() - start) * speed, 6)
 
 
 class Assessed:

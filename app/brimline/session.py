@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from typing import Any, Protocol
 
 from brimline.check_runner import CheckRunner, JournalPort
@@ -17,18 +18,22 @@ from brimline.estimate.warm_up import BandOutlook, Course
 from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import facts, reducer
 from brimline.procedure.effects import Effect, Refused
-from brimline.procedure.events import CheckOpened, TapEvent
+from brimline.procedure.events import CheckOpened, Event, Resumed, TapEvent
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import closing_event
 from brimline.reading import Reading, SignalName, Way
+from brimline.records.model import Held
 from brimline.signals.manual import keyed_engine_speed, keyed_temperature
 from brimline.trace import GAP_S, Array, Trace
 from brimline.units import UnitSystem
 
 FORESEE_EVERY_S = 1.0
 """How often, in s of the check, the forecast is made anew; it changes slowly."""
+
+SAVED_AGAIN_S = 60.0
+"""For how long, in s of the check, it is told that everything has been saved again."""
 
 CHARTED = (SignalName.FLUID_TEMPERATURE, SignalName.ENGINE_SPEED)
 
@@ -45,6 +50,22 @@ class Readings(Protocol):
 
 
 @dataclass(frozen=True)
+class NotSaved:
+    """A disk that refuses: the check goes on, and what happens is in memory only.
+
+    :param since: wall-clock time at which it first refused, UTC.
+    :param entries: how many entries of the record are in memory only.
+    :param why: one sentence.
+    :param unsealed: the check is over, and its record is not sealed yet.
+    """
+
+    since: datetime
+    entries: int
+    why: str
+    unsealed: bool = False
+
+
+@dataclass(frozen=True)
 class Snapshot:
     """What a window shows at one moment.
 
@@ -54,7 +75,9 @@ class Snapshot:
     :param dropped: readings that were given up because too many waited.
     :param outlook: when the band is entered and left; ``None`` while nothing can be said.
     :param course: the temperatures to come, for the chart.
-    :param troubles: sentences on what must be seen to besides: the disk refuses, the bus is gone.
+    :param troubles: sentences on what must be seen to besides, such as a bus that is gone.
+    :param not_saved: what is not on the disk; ``None`` while all is well.
+    :param saved_again: when, a moment ago, everything had been saved again; wall clock, UTC.
     """
 
     state: CheckState
@@ -62,6 +85,8 @@ class Snapshot:
     traces: dict[SignalName, tuple[Array, Array]]
     dropped: int
     troubles: tuple[str, ...] = ()
+    not_saved: NotSaved | None = None
+    saved_again: datetime | None = None
     outlook: BandOutlook | None = None
     course: Course | None = None
 
@@ -73,6 +98,8 @@ class CheckSession:
     :param tapped: is told of every tap that was taken, for a simulated vehicle's hands.
     :param past: earlier warm-ups of the family in this shop.
     :param finished: is told when the check has closed, until it raises no ``BrimlineError``.
+    :param earlier: of a check that goes on: what its journal holds behind the first event.
+        :meth:`resume` comes next, and nothing before it.
     """
 
     def __init__(
@@ -85,21 +112,27 @@ class CheckSession:
         tapped: Callable[[TapEvent], None] = lambda _tap: None,
         finished: Callable[[CheckState], None] = lambda _state: None,
         past: Sequence[PastWarmUp] = (),
+        earlier: Sequence[Event] | None = None,
     ) -> None:
         self.readings = readings
         self._clock = clock
         self._tapped = tapped
         self._finished = finished
         self._journal = journal
-        self._unsealed = ""
+        self._unsealed: BrimlineError | None = None
+        self._refused_since: datetime | None = None
+        self._saved_again: float | None = None
+        self.besides = ""
+        """A sentence on what must be seen to once the check is sealed."""
         self.sealed = False
         """Whether the closed check has been handed over."""
         self._effects: list[Effect] = []
         self._traces = {signal: Trace() for signal in CHARTED}
         self._foreseen: tuple[float, BandOutlook | None, Course | None] | None = None
         self._runner = CheckRunner(
-            opened, journal, lambda _, effect: self._effects.append(effect), past
-        )
+            opened, journal, lambda _, effect: self._effects.append(effect), past,
+            earlier, self._seen_before,
+        )  # fmt: skip
 
     @property
     def now(self) -> float:
@@ -121,17 +154,43 @@ class CheckSession:
         if self.state.closed is None:
             for reading in self.readings.pump(now):
                 self._runner.offer(reading)
-                self._chart(reading)
+                self._chart(reading, self.state)
             self._runner.advance(now)
             self._journal.save_due()
         elif not self.sealed:
             self._seal()
+        self._watch_disk()
         effects, self._effects = tuple(self._effects), []
         return effects
 
     def tap(self, kind: Callable[..., TapEvent], **fields: Any) -> tuple[Reason, ...]:
         """Tap now; returns why it was refused, empty where it was taken."""
         return self._take(kind(t=self.now, **fields))
+
+    def resume(
+        self, *, gap_is_known: bool, plug_is_out: bool, engine_runs: bool | None
+    ) -> tuple[Reason, ...]:
+        """Go on with a check that was interrupted; returns why it was refused, empty where not.
+
+        :param gap_is_known: whether the clock tells for how long nobody watched.
+        """
+        now = self.now
+        gap_s = round(now - self._runner.state.now, 6) if gap_is_known else None
+        for trace in self._traces.values():
+            trace.part()
+        refused = self._take(
+            Resumed(t=now, gap_s=gap_s, plug_is_out=plug_is_out, engine_runs=engine_runs)
+        )
+        self._effects.clear()  # what came of the gap itself is shown as it stands
+        return refused
+
+    def _seen_before(self, state: CheckState, event: Event) -> None:
+        """Chart what was read before the check was interrupted."""
+        if isinstance(event, Reading):
+            self._chart(event, state)
+        elif isinstance(event, Resumed):
+            for trace in self._traces.values():
+                trace.part()
 
     def would_refuse(self, kind: Callable[..., TapEvent], **fields: Any) -> tuple[Reason, ...]:
         """Return why a tap would be refused now, without tapping."""
@@ -166,7 +225,7 @@ class CheckSession:
             raise UnitError("The vehicle tells this itself, so that nothing keyed replaces it.")
         self._runner.offer(reading)
         self._runner.advance(reading.t)
-        self._chart(reading)
+        self._chart(reading, self.state)
 
     def close(self, *, recheck_after_drive: bool = False) -> tuple[Reason, ...]:
         """Ask for the verdict; returns why it cannot be given yet, empty where it was."""
@@ -181,14 +240,48 @@ class CheckSession:
         try:
             self._finished(self.state)
         except BrimlineError as error:
-            self._unsealed = error.sentence
+            self._unsealed = error
         else:
-            self._unsealed, self.sealed = "", True
+            self._unsealed, self.sealed = None, True
 
     @property
     def warm_up(self) -> PastWarmUp | None:
         """This check's own warm-up, for the shop's next ones."""
         return self._runner.watch.warm_up()
+
+    def _watch_disk(self) -> None:
+        """Note since when the disk refuses, and when it has taken everything again."""
+        if (self._unsealed or self._journal.error) is not None:
+            self._refused_since = self._refused_since or self._wall
+            self._saved_again = None
+        elif self._refused_since is not None:
+            self._refused_since, self._saved_again = None, self.now
+
+    @property
+    def _wall(self) -> datetime:
+        """The time of day, as the record has it."""
+        return self.state.opened.opened_at + timedelta(seconds=self.now)
+
+    @property
+    def not_saved(self) -> NotSaved | None:
+        """What is not on the disk, as of now; ``None`` while all is well."""
+        self._watch_disk()
+        error, since = self._unsealed or self._journal.error, self._refused_since
+        if error is None or since is None:
+            return None
+        return NotSaved(
+            since, self._journal.unsaved, error.sentence, unsealed=self._unsealed is not None
+        )
+
+    def held(self) -> Sequence[Held]:
+        """Return the entries of the record that are in memory only, for a copy elsewhere."""
+        return self._journal.held()
+
+    def _saved_again_at(self) -> datetime | None:
+        at = self._saved_again
+        if at is None or self.now > at + SAVED_AGAIN_S:
+            return None
+        return self.state.opened.opened_at + timedelta(seconds=at)
 
     def snapshot(self) -> Snapshot:
         """Return what a window shows now."""
@@ -199,6 +292,8 @@ class CheckSession:
             traces={signal: trace.view() for signal, trace in self._traces.items()},
             dropped=self._runner.dropped,
             troubles=tuple(self._troubles()),
+            not_saved=self.not_saved,
+            saved_again=self._saved_again_at(),
             outlook=outlook,
             course=course,
         )
@@ -210,14 +305,12 @@ class CheckSession:
         return last[1], last[2]
 
     def _troubles(self) -> Iterator[str]:
-        if self._unsealed:
-            yield f"NOT SEALED. {self._unsealed} It is tried again; leave the window open."
-        elif self._journal.error is not None:
-            yield f"NOT SAVED. {self._journal.error} The check goes on in memory."
         if self.readings.lost:
             yield self.readings.lost
         if self._runner.dropped:
             yield f"{self._runner.dropped} readings came too fast and were left out."
+        if self.besides:
+            yield self.besides
 
     def _take(self, event: TapEvent) -> tuple[Reason, ...]:
         refused = _refusal(self._runner.tap(event))
@@ -225,9 +318,9 @@ class CheckSession:
             self._tapped(event)
         return refused
 
-    def _chart(self, reading: Reading) -> None:
+    def _chart(self, reading: Reading, state: CheckState) -> None:
         trace, number = self._traces.get(reading.signal), reading.number
-        if trace is not None and number is not None and facts.counts(self.state, reading):
+        if trace is not None and number is not None and facts.counts(state, reading):
             keyed = reading.way is Way.KEYED
             trace.append(reading.t, number, facts.KEYED_STALE_S if keyed else GAP_S)
 

@@ -34,6 +34,11 @@ class Trace:
             self._put(t, float("nan"))
         self._put(t, value)
 
+    def part(self) -> None:
+        """Do not join the next value on to the last, however soon it comes."""
+        if self._length:
+            self._put(float(self._t[self._length - 1]), float("nan"))
+
     def view(self) -> tuple[Array, Array]:
         """Return times and values so far, as views that must not be written to."""
         t, y = self._t[: self._length].view(), self._y[: self._length].view()

@@ -229,3 +229,10 @@ def clock(seconds: float) -> str:
     """Write a moment of a check given in s since its opening, as ``m:ss`` (min:s)."""
     whole = max(0, int(seconds))
     return f"{whole // 60}:{whole % 60:02d}"
+
+
+def file_size(size: int) -> str:
+    """Write a file's size in bytes: ``34 kB``, ``1.2 MB`` (decimal prefixes, IEC 80000-13)."""
+    if size < 1_000_000:
+        return f"{max(1, round(size / 1000)):,} kB"
+    return f"{size / 1e6:,.1f} MB"

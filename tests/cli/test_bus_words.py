@@ -15,7 +15,7 @@ from brimline.config import FILE_NAME, read_settings
 from brimline.live_check import origin_of
 from brimline.paths import data_folder, resources
 from brimline.procedure.events import Origin
-from brimline.records.search import SERVICES
+from brimline.records.query import SERVICES
 from brimline.specsheet.reader import read_sheet
 
 

@@ -2,38 +2,34 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 from check_play import Play
 
-from brimline.cli_text import Teller, last_time, tell_history
+from brimline.cli_text import Teller, last_time
 from brimline.headless.script import Step
 from brimline.procedure import events as ev
 from brimline.procedure.effects import StageEntered
 from brimline.procedure.events import Origin, Verdict
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Stage
-from brimline.records.model import Header
+from brimline.records.search import Hit
 from brimline.units import METRIC, US
 
-HEADER = Header(
-    check_id="a" * 32, number=7, opened_at=datetime(2025, 3, 9, 10, 0, tzinfo=UTC),
-    finished_at=datetime(2025, 3, 9, 11, 0, tzinfo=UTC), origin=Origin.LIVE, invented=True,
-    vin="0THFC3K71RL104218", vin_tail="RL104218", plate="DEMO 17", odometer_km=84210.0,
-    work_order="HL-1", technician="R. Calloway (invented)", family="K7", sheet_id="k7-demo",
-    sheet_revision="B", duty="normal", fluid="TF-Clear", verdict=Verdict.CORRECTED,
-    closing_celsius=71.0, added_litres=0.4, run_off_litres=0.0, seal="0" * 64, previous_seal="",
-    seal_number=1,
+HIT = Hit(
+    opened_at=datetime(2025, 3, 9, 10, 0, tzinfo=UTC), number=7, check_id="a" * 32,
+    origin=Origin.LIVE, verdict=Verdict.CORRECTED, vin="0THFC3K71RL104218", plate="DEMO 17",
+    work_order="HL-1", odometer_km=84210.0, technician="R. Calloway (invented)", family="K7",
+    fluid="TF-Clear", added_litres=0.4, run_off_litres=0.0, amended=(),
 )  # fmt: skip
 
 
 def test_last_time_in_one_line() -> None:
-    line = last_time(HEADER, METRIC)
+    line = last_time(HIT, METRIC)
     assert line == "Last time, 2025-03-09 at 84,210 km: level corrected, 0.40 L added."
-    assert "0.42 US qt" in last_time(HEADER, US)
-    assert "52,326 mi" in last_time(HEADER, US)
+    assert "0.42 US qt" in last_time(HIT, US)
+    assert "52,326 mi" in last_time(HIT, US)
 
 
 def test_an_earlier_check_is_told_once_the_vehicle_is_known(
@@ -41,12 +37,11 @@ def test_an_earlier_check_is_told_once_the_vehicle_is_known(
 ) -> None:
     asked: list[str] = []
 
-    def earlier(vin: str, *, everything: bool) -> tuple[Header, ...]:
+    def last_check(vin: str) -> Hit:
         asked.append(vin)
-        assert not everything
-        return (HEADER,)
+        return HIT
 
-    teller = Teller(METRIC, silent=False, earlier=earlier)
+    teller = Teller(METRIC, silent=False, last_check=last_check)
     play = Play()
     teller.observe(play.state, StageEntered(Stage.IDENTIFY))
     assert asked == []
@@ -57,16 +52,8 @@ def test_an_earlier_check_is_told_once_the_vehicle_is_known(
     assert capsys.readouterr().out.count("Last time") == 1
 
 
-def test_history_marks_what_is_no_service(capsys: pytest.CaptureFixture[str]) -> None:
-    tell_history([HEADER, replace(HEADER, origin=Origin.TRAINING)], METRIC, everything=True)
-    first, second = capsys.readouterr().out.splitlines()
-    assert "0.40 L added" in first
-    assert "[" not in first
-    assert second.endswith("[training]")
-
-
 def test_what_a_script_waits_for_and_the_bus_are_told(capsys: pytest.CaptureFixture[str]) -> None:
-    teller = Teller(METRIC, silent=False, earlier=lambda _vin, everything: ())
+    teller = Teller(METRIC, silent=False, last_check=lambda _vin: None)
     state = Play().state
     lift = Step(do="confirmed", item="lift_locked")
     teller.waiting(state, lift, (Reason(Code.ENGINE_NOT_RUNNING),) * 5)

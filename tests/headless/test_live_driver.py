@@ -31,6 +31,7 @@ class Kept:
 
     def __init__(self) -> None:
         self.events: list[Event] = []
+        self.looked_after = 0
 
     def begin(self, opened: CheckOpened, _wall: datetime) -> None:
         self.events.append(opened)
@@ -39,7 +40,7 @@ class Kept:
         self.events.append(event)
 
     def save_due(self) -> None:
-        pass
+        self.looked_after += 1
 
 
 class Sensor:
@@ -59,7 +60,7 @@ Waits = Callable[[Step, tuple[Reason, ...]], None]
 
 def play(
     until: float, stop: float = math.inf, tell: Waits = lambda _step, _reasons: None
-) -> tuple[LiveDriver, CheckRunner, list[float], Script]:
+) -> tuple[LiveDriver, CheckRunner, list[float], Kept, Script]:
     script = read_script(resources() / "scripts" / f"{SCRIPT}.toml")
     opened = CheckOpened(
         check_id="1",
@@ -74,31 +75,34 @@ def play(
         program="0",
         procedure=VERSION,
     )
-    runner = CheckRunner(opened, Kept(), lambda *_: None)
+    journal = Kept()
+    runner = CheckRunner(opened, journal, lambda *_: None)
     looks: list[float] = []
     now = [0.0]
 
     def wait() -> None:
+        looks.append(now[0])
         now[0] += 1.0
 
-    around = Around(wait, lambda: looks.append(now[0]), lambda: now[0] >= stop, tell)
+    around = Around(wait, stopped=lambda: now[0] >= stop, waiting=tell)
     driver = LiveDriver(runner, Sensor(until), script.steps, lambda: now[0], around)
-    return driver, runner, looks, script
+    return driver, runner, looks, journal, script
 
 
 def test_a_script_that_cannot_go_on_ends_the_check_and_says_where() -> None:
-    driver, runner, looks, _ = play(until=1e9)
+    driver, runner, looks, journal, _ = play(until=1e9)
     stuck = driver.play()
     assert stuck is not None
     assert stuck.reasons
     assert runner.state.closed is not None
     assert LONGEST_WAIT_S <= looks[-1] <= LONGEST_WAIT_S + 60
+    assert journal.looked_after >= len(looks)  # also while nothing comes
     assert runner.state.aborted is not None
     assert "the script ended while" in runner.state.closed.reasons[0]
 
 
 def test_taps_come_as_soon_as_their_gates_open() -> None:
-    driver, runner, _, script = play(until=1e9)
+    driver, runner, *_, script = play(until=1e9)
     driver.play()
     assert runner.state.vehicle is not None
     assert runner.state.vehicle.vin == script.steps[0].fields()["vin"]
@@ -107,7 +111,7 @@ def test_taps_come_as_soon_as_their_gates_open() -> None:
 
 
 def test_silence_is_found_by_time_alone() -> None:
-    driver, runner, _, _ = play(until=30.0)
+    driver, runner, *_ = play(until=30.0)
     driver.play()
     assert runner.state.temperature.last is not None
     assert runner.state.temperature.last.t == 30.0
@@ -115,7 +119,7 @@ def test_silence_is_found_by_time_alone() -> None:
 
 def test_a_tap_that_waits_is_told_once_with_what_stands_against_it() -> None:
     told: list[tuple[str, tuple[Reason, ...]]] = []
-    driver, _, looks, _ = play(1e9, tell=lambda step, reasons: told.append((step.do, reasons)))
+    driver, _, looks, *_ = play(1e9, tell=lambda step, reasons: told.append((step.do, reasons)))
     stuck = driver.play()
     assert stuck is not None
     ((do, reasons),) = told  # every tap before it came in time
@@ -125,7 +129,7 @@ def test_a_tap_that_waits_is_told_once_with_what_stands_against_it() -> None:
 
 
 def test_a_script_that_somebody_stops_ends_the_check_at_once() -> None:
-    driver, runner, looks, _ = play(until=1e9, stop=120.0)
+    driver, runner, looks, *_ = play(until=1e9, stop=120.0)
     stuck = driver.play()
     assert stuck is not None
     assert looks[-1] == 119.0

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from brimline.errors import FileFaultsError, ScriptError
-from brimline.headless.pace import pace_at, parse_speed
+from brimline.headless.pace import LOOK_EVERY_S, pace_at, parse_speed
 from brimline.headless.script import read_script
 from brimline.paths import resources
 
@@ -99,4 +100,19 @@ def test_the_pace_follows_the_speed_and_catches_up() -> None:
     now[0] += 5.0  # the program was busy
     pace(30.0)
     pace(80.0)
-    assert slept == pytest.approx([2.0, 1.0])
+    assert sum(slept) == pytest.approx(3.0)
+    assert max(slept) <= LOOK_EVERY_S
+
+
+def test_whoever_waits_looks_after_what_must_be_written() -> None:
+    now, looks = [0.0], []
+
+    def sleep(seconds: float) -> None:
+        now[0] += seconds
+
+    pace = pace_at(
+        1.0, clock=lambda: now[0], sleep=sleep, begun=60.0, meanwhile=lambda: looks.append(now[0])
+    )
+    pace(62.0)
+    assert now[0] == pytest.approx(2.0)
+    assert all(later - sooner <= LOOK_EVERY_S + 1e-9 for sooner, later in pairwise([0.0, *looks]))

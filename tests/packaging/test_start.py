@@ -83,6 +83,7 @@ class TestCommandLine:
         assert parse(["bench"]).name is None
         assert parse(["bench", "store"]).name == "store"
         assert parse(["lock", "--upgrade"]).upgrade is True
+        assert parse(["crash-test", "--count", "1000"]).count == 1000
 
     @pytest.mark.parametrize("words", [["clean"], ["setup", "--", "x"], ["lock", "--", "x"]])
     def test_what_makes_no_sense_is_refused(
@@ -320,6 +321,22 @@ class TestChecks:
         assert verbs.main(["test"]) == 1
         monkeypatch.setattr(verbs.start_checks, "run_all", lambda _: [])
         assert verbs.main(["test"]) == 0
+
+    def test_the_crash_test_is_run_so_often(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        ran = []
+
+        def call(command: tuple[str, ...]) -> int:
+            ran.append(command)
+            return 1
+
+        assert checks.run_crash_test(Path("python"), 7, ["--warm"], call) == 1
+        assert ran[0][-3:] == ("--count", "7", "--warm")
+        assert Path(ran[0][1]).is_file()
+        monkeypatch.setattr(verbs, "set_up", lambda: Path("python"))
+        monkeypatch.setattr(
+            verbs.start_checks, "run_crash_test", lambda _, count, more: count + len(more)
+        )
+        assert verbs.main(["crash-test", "--count", "3", "--", "--warm"]) == 4
 
     def test_benchmarks_are_named_by_their_files(self, tmp_path: Path) -> None:
         for name in ("bench_store.py", "bench_chart.py", "helper.py"):

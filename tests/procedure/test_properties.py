@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from brimline.condition.model import Recommendation
 from brimline.procedure import events as ev
 from brimline.procedure import facts, reducer
+from brimline.procedure.attaching import About, AttachmentKept
 from brimline.procedure.effects import Refused
 from brimline.procedure.events import Flow, Item
 from brimline.procedure.gates import Gate, reasons
@@ -74,9 +75,14 @@ MAKERS = [
     ),
     _tap(ev.HandedOver, to=REASON, plug_is_out=st.booleans(), engine_runs=st.booleans()),
     _tap(
-        ev.Resumed, gap_s=st.floats(0, 100), plug_is_out=st.booleans(), engine_runs=st.booleans()
+        ev.Resumed, gap_s=st.one_of(st.none(), st.floats(0, 1000)), plug_is_out=st.booleans(),
+        engine_runs=st.sampled_from([True, False, None]),
     ),
     _tap(ev.CheckAborted, reason=REASON, plug_left_out=st.booleans()),
+    _tap(
+        AttachmentKept, sha256=st.sampled_from(["a" * 64, "b" * 64]), name=st.just("pan.jpg"),
+        media_type=st.just("image/jpeg"), size=st.just(70_000), about=st.sampled_from(About),
+    ),
     _reading(SignalName.FLUID_TEMPERATURE, TEMPERATURES),
     _reading(SignalName.ENGINE_SPEED, st.sampled_from([0.0, 640.0, 640.0, 640.0, 900.0])),
     _reading(SignalName.RANGE, st.sampled_from(["P", "P", "R", "D"])),

@@ -168,7 +168,8 @@ def test_the_program_dies_with_the_plug_out_and_it_was_put_in_meanwhile() -> Non
     assert not play.state.plug_is_out
     assert play.state.temperature.place is BandPlace.UNKNOWN
     assert codes(play) == {
-        Code.PARK_UNKNOWN, Code.READING_STALE, Code.CIRCULATION_SHORT,
+        Code.PARK_UNKNOWN, Code.NO_READING, Code.CIRCULATION_SHORT, Code.IDLE_SPEED_UNKNOWN,
+        Code.CONFIRM_AGAIN,
     }  # fmt: skip
 
 

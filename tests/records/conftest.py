@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from backup_examples import AT, add_checks, plan
 
+from brimline.records import copies
 from brimline.records.database import Database
 
 
@@ -42,3 +44,24 @@ def ordinary_folder() -> Iterator[Path]:
             if root:
                 os.seteuid(0)
             folder.chmod(0o755)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """Where backups go; it is not there yet."""
+    return tmp_path / "share ü %" / "bay 2"
+
+
+@pytest.fixture
+def filled(database_path: Path) -> Path:
+    """A database with two finished checks."""
+    add_checks(database_path, 1, 2)
+    return database_path
+
+
+@pytest.fixture
+def copy(filled: Path, folder: Path) -> Path:
+    """A backup of two checks; the database has a third one since."""
+    made = copies.make(plan(filled, folder), AT)
+    add_checks(filled, 3)
+    return made.backup.path

@@ -18,8 +18,9 @@ from brimline.records import database as database_module
 from brimline.records import migrate
 from brimline.records.database import Database
 from brimline.records.journal import Journal
+from brimline.records.query import Query
 from brimline.records.repository import Repository
-from brimline.records.search import history
+from brimline.records.search import Search
 
 OPEN_ELSEWHERE = """
 import pathlib, sys
@@ -112,8 +113,9 @@ def test_a_reader_sees_what_was_finished_while_a_check_is_running(database: Data
     journal.begin(opened("running-00002"), wall(10))
     with Database.open(database.path, writer=False) as reader:
         journal.append(tap(1), wall(11))
-        found = history(reader, outcome().vin)
-        assert [header.number for header in found] == [1]
+        with Search(reader) as search:
+            found = search.find(Query(vin=outcome().vin)).hits
+        assert [hit.number for hit in found] == [1]
         assert [header.number for header in Repository(reader).open_checks()] == [2]
         journal.append(tap(2), wall(12))
         assert len(Repository(reader).load("2").events) == 3
@@ -131,8 +133,9 @@ def test_a_reader_cannot_write(database_path: Path) -> None:
 
 
 def test_the_first_look_of_all_finds_an_empty_history(database_path: Path) -> None:
-    with Database.open(database_path, writer=False) as reader:
-        assert history(reader, "12345678") == ()
+    with Database.open(database_path, writer=False) as reader, Search(reader) as search:
+        assert search.find(Query(vin="12345678")).hits == ()
+        assert search.families() == ()
 
 
 def test_an_old_database_is_not_changed_under_a_running_check(

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from brimline.errors import StoreError
 from brimline.procedure.events import Event, IdleSpeedNoted, Origin
 from brimline.records import journal as journal_module
+from brimline.records.codec import decode_event
 from brimline.records.database import Database
 from brimline.records.journal import HOLD_COUNT, HOLD_S, Journal
 from brimline.records.repository import Repository
@@ -295,3 +296,19 @@ def test_an_entry_that_cannot_be_written_as_text_is_not_kept(
 def test_a_journal_needs_a_beginning(database: Database) -> None:
     with pytest.raises(ValueError, match="begin"):
         Journal(database).append(tap(1), wall(1))
+
+
+def test_what_is_in_memory_only_can_be_had_with_its_place(
+    database: Database, journal: Journal
+) -> None:
+    journal.append(tap(1), wall(1))
+    assert (journal.last, journal.held()) == (2, ())
+    journal.append(reading(2), wall(2))
+    with disk_refuses(database):
+        journal.append(tap(3), wall(3))
+        held = journal.held()
+    assert [(entry.seq, entry.wall) for entry in held] == [(3, wall(2)), (4, wall(3))]
+    assert [decode_event(entry.payload) for entry in held] == [reading(2), tap(3)]
+    assert journal.last == 4
+    journal.flush()
+    assert (journal.last, journal.held()) == (4, ())

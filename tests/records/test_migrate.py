@@ -91,6 +91,9 @@ def test_what_alembic_does_not_compare_is_there_too(database_path: Path) -> None
         assert {name for (name,) in triggers} == {
             "checks_no_replace", "checks_no_update", "checks_no_delete",
             "journal_no_insert", "journal_no_update", "journal_no_delete",
+            "traces_no_insert", "traces_no_update", "traces_no_delete",
+            "attachments_no_insert", "attachments_no_update", "attachments_no_delete",
+            "amendments_no_insert", "amendments_no_update", "amendments_no_delete",
         }  # fmt: skip
         (mode,) = connection.execute("PRAGMA journal_mode").fetchone()
         assert mode == "wal"
@@ -125,6 +128,24 @@ def test_an_upgrade_copies_a_database_with_records_first(
     assert dump(copy) == before
     assert migrate.stored_revision(database_path) == "9999"
     assert any("lifts" in line for line in dump(database_path))
+
+
+def test_an_upgrade_is_told_before_it_is_begun(database_path: Path, next_version: Path) -> None:
+    """Of an empty database nothing is told: that takes no time."""
+    said: list[str] = []
+    Database.open(database_path, writer=True, tell=said.append).close()
+    assert said == []
+    write_one_check(database_path)
+    add_revision(next_version, "op.create_table('lifts', sa.Column('name', sa.Text()))")
+
+    def tell(sentence: str) -> None:
+        assert not list(database_path.parent.glob("*-before-*"))
+        said.append(sentence)
+
+    migrate.upgrade(database_path, scripts=next_version, tell=tell)
+    (sentence,) = said
+    assert "Bringing the records up to this version" in sentence
+    assert "takes minutes" in sentence
 
 
 def test_an_upgrade_of_a_database_without_records_makes_no_copy(
@@ -185,12 +206,13 @@ def test_a_table_made_anew_keeps_the_rows_that_point_at_it(
     add_revision(
         next_version,
         "with op.batch_alter_table('checks', recreate='always') as batch:\n"
-        "    batch.add_column(sa.Column('bay', sa.Text(), nullable=True))",
+        "    batch.add_column(sa.Column('lift', sa.Text(), nullable=True))",
     )
     migrate.upgrade(database_path, scripts=next_version)
     with closing(sqlite3.connect(database_path)) as connection:
-        assert connection.execute("SELECT count(*) FROM journal").fetchone() == (3,)
-        assert connection.execute("SELECT number, bay FROM checks").fetchall() == [(1, None)]
+        assert connection.execute("SELECT count(*) FROM journal").fetchone() == (2,)
+        assert connection.execute("SELECT count(*) FROM traces").fetchone() == (1,)
+        assert connection.execute("SELECT number, lift FROM checks").fetchall() == [(1, None)]
         assert connection.execute("PRAGMA foreign_key_check").fetchall() == []
         with pytest.raises(sqlite3.IntegrityError, match="journal of a finished check"):
             connection.execute("DELETE FROM journal")

@@ -9,7 +9,8 @@ import pytest
 from record_examples import NOON, VIN, deadline, opened, outcome, reading, tap, wall
 
 from brimline.errors import StoreError
-from brimline.procedure.events import Verdict
+from brimline.procedure.events import VehicleIdentified, Verdict
+from brimline.records import keys
 from brimline.records.database import Database
 from brimline.records.journal import Journal
 from brimline.records.repository import Repository
@@ -66,6 +67,24 @@ def test_what_was_never_learnt_stays_unknown(database: Database, repository: Rep
     assert (header.vin, header.vin_tail) == ("", "")
     assert (header.odometer_km, header.closing_celsius) == (None, None)
     assert repository.is_intact("1")
+
+
+def test_what_follows_from_the_rest_of_a_record_can_be_had_anew(
+    database: Database, repository: Repository
+) -> None:
+    journal = Journal(database)
+    journal.begin(opened("a1b2c3d4"), wall(0))
+    journal.append(VehicleIdentified(t=1, vin=VIN, work_order="WO-7", complaint="Slips."), wall(1))
+    journal.append(reading(2), wall(2))
+    repository.finish("a1b2c3d4", outcome(), wall(600))
+    names = ("vin_tail", "plate_key", "work_order_key", "notes")
+    with closing(sqlite3.connect(database.path)) as connection:
+        stored = connection.execute(f"SELECT {', '.join(names)} FROM checks").fetchone()
+    record = repository.load("1")
+    header = record.header
+    anew = keys.derived(header.vin, header.plate, header.work_order, record.events)
+    assert anew == dict(zip(names, stored, strict=True))
+    assert stored == ("0LANE123", "hl12qr", "wo7", "slips.")
 
 
 def test_each_seal_holds_the_one_before(database: Database, repository: Repository) -> None:
@@ -169,12 +188,22 @@ def test_a_number_that_is_also_the_start_of_an_id_is_ambiguous(
 
 
 DAMAGE = [
-    pytest.param("UPDATE journal SET payload = substr(payload, 2) WHERE seq = 2", id="payload"),
-    pytest.param("UPDATE journal SET payload = X'ff00' WHERE seq = 2", id="payload is bytes"),
-    pytest.param("UPDATE journal SET t = 7 WHERE seq = 2", id="time"),
-    pytest.param("UPDATE journal SET kind = 'plug_in' WHERE seq = 2", id="kind"),
+    pytest.param("UPDATE journal SET payload = substr(payload, 2) WHERE seq = 3", id="payload"),
+    pytest.param("UPDATE journal SET payload = X'ff00' WHERE seq = 3", id="payload is bytes"),
+    pytest.param("UPDATE journal SET t = 7 WHERE seq = 3", id="time"),
+    pytest.param("UPDATE journal SET kind = 'plug_in' WHERE seq = 3", id="kind"),
     pytest.param("DELETE FROM journal WHERE seq = 1", id="first entry gone"),
-    pytest.param("DELETE FROM journal WHERE seq = 2", id="entry gone"),
+    pytest.param("UPDATE journal SET seq = 4 WHERE seq = 3", id="entry missing"),
+    pytest.param("UPDATE journal SET seq = 2 WHERE seq = 3", id="entry twice"),
+    pytest.param("DELETE FROM traces", id="trace gone"),
+    pytest.param("UPDATE traces SET content = X'00'", id="trace"),
+    pytest.param("UPDATE traces SET content = 'text'", id="trace is text"),
+    pytest.param("UPDATE traces SET signal = 'engine_speed'", id="trace of another signal"),
+    pytest.param("UPDATE traces SET count = 2", id="count of readings"),
+    pytest.param("UPDATE traces SET count = 1e300", id="count is no whole number"),
+    pytest.param("UPDATE traces SET form = 2", id="form of the trace"),
+    pytest.param("UPDATE checks SET seal_form = 1", id="trace in the first form"),
+    pytest.param("UPDATE checks SET finished_at = NULL", id="trace of an open check"),
     pytest.param("UPDATE checks SET origin = 'hearsay'", id="origin"),
     pytest.param("UPDATE checks SET verdict = 'fine'", id="verdict"),
     pytest.param("UPDATE checks SET opened_at = 'at noon'", id="time of day"),
@@ -211,6 +240,10 @@ CHANGES = [
     "DELETE FROM journal WHERE seq = 3",
     "INSERT INTO journal VALUES ('finished', 4, 1, '', '', '')",
     "INSERT OR REPLACE INTO journal VALUES ('finished', 3, 1, '', '', '')",
+    "UPDATE traces SET count = 2",
+    "DELETE FROM traces",
+    "INSERT INTO traces VALUES ('finished', 'range', 1, 1, X'00')",
+    "INSERT OR REPLACE INTO traces SELECT * FROM traces",
 ]
 
 
@@ -233,16 +266,27 @@ def test_the_file_itself_guards_a_finished_check(
 
 
 TAMPERING = [
-    "UPDATE journal SET payload = replace(payload, '40.0', '40.5') WHERE seq = 2",
-    "UPDATE journal SET wall = replace(wall, ':01.', ':02.') WHERE seq = 2",
+    "UPDATE journal SET payload = replace(payload, 'catch', 'watch') WHERE seq = 3",
+    "UPDATE journal SET wall = replace(wall, ':02.', ':03.') WHERE seq = 3",
     "UPDATE journal SET seq = 9 WHERE seq = 3",
     "DELETE FROM journal WHERE seq = 3",
     "UPDATE journal SET payload = X'00' WHERE seq = 3",
     "UPDATE checks SET plate = 'HL 13 QR'",
     "UPDATE checks SET added_litres = 0.5",
     "UPDATE checks SET verdict = 'set'",
+    "UPDATE checks SET bay = '2'",
     "UPDATE checks SET previous_seal = seal",
     "UPDATE checks SET seal = upper(seal)",
+    "UPDATE checks SET seal_form = 1",
+    "UPDATE checks SET seal_form = 3",
+    "UPDATE checks SET seal_form = 'two'",
+    "DELETE FROM traces",
+    "UPDATE traces SET signal = 'range'",
+    "UPDATE traces SET form = 2",
+    "UPDATE traces SET count = 2",
+    "UPDATE traces SET content = substr(content, 2)",
+    "INSERT INTO traces SELECT check_id, 'range', form, count, content FROM traces",
+    "INSERT INTO attachments VALUES ('a1b2c3d4', 'ab', 'plug.jpg', 'image/jpeg', 1, '', '')",
 ]
 
 

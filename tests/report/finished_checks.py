@@ -192,6 +192,8 @@ def _header(bay: Bay, opened: CheckOpened, closed: ev.CheckClosed, number: int) 
         seal=hashlib.sha256(b"sealed").hexdigest(),
         previous_seal="",
         seal_number=number,
+        seal_form=1,
+        bay="1",
     )
 
 

@@ -107,6 +107,16 @@ def test_a_plug_left_out_is_out_to_the_end() -> None:
     assert data.closing is None
 
 
+def test_a_time_in_which_nobody_watched_breaks_the_line_however_short_it_seems() -> None:
+    bay = Bay()
+    bay.wait(5, 0.0)
+    bay.taken(ev.Resumed(t=bay.t, gap_s=None, plug_is_out=False, engine_runs=False))
+    bay.wait(5, 0.0)
+    data = _cold(bay)
+    assert len(data.segments) == 2
+    assert "Where the line is broken there were no readings." in data.caption
+
+
 def test_a_gap_breaks_the_line() -> None:
     bay = Bay()
     bay.wait(10, 0.0)

@@ -18,6 +18,7 @@ from brimline.config import Settings
 from brimline.procedure import gates
 from brimline.procedure.events import Flow, Item
 from brimline.procedure.state import Stage
+from brimline.ui.keeping import Keeping
 from brimline.ui.main_window import open_window
 from brimline.ui.screens.check.by_hand import ByHandStrip
 from brimline.ui.services import BusServices
@@ -32,12 +33,19 @@ class KeyedPlay(WindowPlay):
     """A window at its first screen; :meth:`begin_keyed` begins a check by keyed readings."""
 
     def __init__(
-        self, *, keyboard: bool = False, units: UnitSystem = METRIC, bus: BusServices | None = None
+        self,
+        *,
+        keyboard: bool = False,
+        units: UnitSystem = METRIC,
+        bus: BusServices | None = None,
+        keeping: Keeping | None = None,
     ) -> None:
         self.clock = MadeTime()
         self.bay = Bay(paths.data_folder(), Settings())
         out = Path(paths.data_folder()) / "out"
-        self.services = desk.services(self.bay, units, out, lambda _speed: self.clock, bus)
+        self.services = desk.services(
+            self.bay, units, out, lambda _speed: self.clock, bus, keeping=keeping
+        )
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         self.window = open_window(app, self.services, LIGHT)
@@ -160,10 +168,14 @@ class KeyedPlay(WindowPlay):
 
 @contextmanager
 def keyed_play(
-    *, keyboard: bool = False, units: UnitSystem = METRIC, bus: BusServices | None = None
+    *,
+    keyboard: bool = False,
+    units: UnitSystem = METRIC,
+    bus: BusServices | None = None,
+    keeping: Keeping | None = None,
 ) -> Iterator[KeyedPlay]:
     """Give a window, and close whatever it has open."""
-    play = KeyedPlay(keyboard=keyboard, units=units, bus=bus)
+    play = KeyedPlay(keyboard=keyboard, units=units, bus=bus, keeping=keeping)
     try:
         yield play
     finally:

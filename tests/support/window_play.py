@@ -26,7 +26,8 @@ from brimline.config import Settings
 from brimline.demo import SimulatedBay
 from brimline.headless.technician import Act, AskVerdict, Deed, DoTap, Technician
 from brimline.procedure import events as ev
-from brimline.procedure.events import Flow
+from brimline.procedure.events import Flow, Origin
+from brimline.records.query import Query
 from brimline.ui.main_window import MainWindow, open_window
 from brimline.ui.screens.check.findings_form import FindingsForm
 from brimline.ui.services import DemoOrder
@@ -34,6 +35,11 @@ from brimline.ui.tokens import LIGHT
 from brimline.units import METRIC
 
 TICK_S = 2.0
+
+
+def newest(bay: Bay) -> str:
+    """Return the number of the check opened last that is finished."""
+    return str(bay.find(Query(origins=tuple(Origin)), limit=1).hits[0].number)
 
 
 class MadeTime:
@@ -260,7 +266,7 @@ class WindowPlay:
 
     def _TiltMeasured(self, **angles: float) -> None:  # noqa: N802
         for key, angle in angles.items():
-            self.hands.type(self.page._fields[key], f"{angle!r} °")
+            self.hands.type(self.page.tilt.fields[key], f"{angle!r} °")
         self.hands.press(self._button("Write down the level"))
 
     def _PlugOut(self) -> None:  # noqa: N802

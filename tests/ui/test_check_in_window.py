@@ -12,7 +12,7 @@ from label_fit import clipped_texts
 from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
-from window_play import TICK_S, MadeTime, WindowPlay
+from window_play import TICK_S, MadeTime, WindowPlay, newest
 
 from brimline.demo import simulated_bay
 from brimline.headless.technician import Act, DoTap, Technician
@@ -86,7 +86,7 @@ def without_window(opened: CheckOpened, family: str, fault: str) -> list[Event]:
 
 
 def record_of(play: WindowPlay) -> Record:
-    return play.bay.load(str(play.services.finished()[0].number))
+    return play.bay.load(newest(play.bay))
 
 
 @pytest.mark.parametrize("keyboard", [True, False], ids=["keyboard", "mouse"])

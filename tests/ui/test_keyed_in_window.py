@@ -9,6 +9,7 @@ from PySide6.QtCore import QPoint, QRect
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
+from window_play import newest
 
 from brimline import paths
 from brimline.procedure import events as ev
@@ -21,7 +22,7 @@ from brimline.units import METRIC, US, UnitSystem
 
 
 def keyed(play: KeyedPlay, signal: SignalName = SignalName.FLUID_TEMPERATURE) -> list[float]:
-    record = play.bay.load(str(play.services.finished()[0].number))
+    record = play.bay.load(newest(play.bay))
     return [
         event.number or 0.0
         for event in record.events
@@ -37,15 +38,14 @@ def test_a_whole_keyed_check_through_the_window(qtbot: QtBot, keyboard: bool) ->
         assert play.window.check.strip is None  # no demonstration
         play.to_the_plug()
         play.finish()
-        row = play.services.finished()[0]
-        record = play.bay.load(str(row.number))
+        record = play.bay.load(newest(play.bay))
         assert record.header.verdict is Verdict.SET
         assert record.header.origin is Origin.TRAINING  # the sheet is invented
         assert record.header.technician == "R. Calloway"
         assert [event for event in record.events if isinstance(event, Reading)]
         assert keyed(play)[0] == 22.0
         assert keyed(play)[-1] == 71.0
-        assert play.services.write_summary(row.number).stat().st_size > 1000
+        assert play.services.write_summary(record.header.number).stat().st_size > 1000
 
 
 def test_a_sheet_that_is_not_invented_makes_a_keyed_record(qtbot: QtBot) -> None:

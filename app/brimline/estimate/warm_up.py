@@ -123,6 +123,15 @@ class BandWatch:
         if is_fluid and celsius is not None and facts.counts(state, reading):
             self._follow(state, reading.t, celsius)
 
+    def interrupt(self) -> None:
+        """Say that nobody watched for a while: what heated the fluid meanwhile is not known.
+
+        What comes after is no warm-up for the shop's next ones: the engine may have stood.
+        """
+        if self._forecaster is not None:
+            self._forecaster.change(Regime.OTHER)
+        self._latest, self._gathering = None, False
+
     def outlook(self, state: CheckState) -> BandOutlook | None:
         """Return what is to be expected; ``None`` without fresh readings or after the end."""
         celsius = facts.temperature(state)

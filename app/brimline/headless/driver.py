@@ -23,7 +23,7 @@ Pace = Callable[[float], None]
 """Waits until a moment (s of the check) is due; does nothing at full speed."""
 
 MAX_CHECK_S = 24 * 3600.0
-"""No check lasts longer; a recording or script that would is cut here."""
+"""Nobody works on a check for longer; a recording or script that would is cut here."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class Stuck:
 
 
 class Driver:
-    """Plays one check to its end."""
+    """Plays one check to its end, from where its runner stands."""
 
     ended = "the recording ended"
     """What a check says that was cut short."""
@@ -47,7 +47,7 @@ class Driver:
         self._readings = readings
         self._next_reading = next(readings, None)
         self._steps = list(steps)
-        self._last_tap = 0.0
+        self._began = self._last_tap = runner.state.now
         self._pace = pace
 
     def play(self) -> Stuck | None:
@@ -55,17 +55,18 @@ class Driver:
 
         :returns: the tap that was still waiting, if any.
         """
-        now = 0.0
+        now = self._began
         self._tap_what_is_due(now)
         while self._runner.state.closed is None:
             moment = self._next_moment(now)
-            if moment is None or moment > MAX_CHECK_S:
+            if moment is None or moment > self._began + MAX_CHECK_S:
                 break
             self._pace(moment)
             now = moment
             self._feed(now)
             self._runner.advance(now)
             self._tap_what_is_due(now)
+            self._runner.save_due()
         return self._end(now)
 
     def _feed(self, now: float) -> None:

@@ -32,13 +32,13 @@ class Around:
     """What goes on around a script while it plays.
 
     :param wait: waits a little, so that the bus is looked at often enough.
-    :param each_step: is called after each look, for what must be written or told in time.
+    :param each_step: is called after each look, for what must be told in time.
     :param stopped: whether somebody wants it to end.
     :param waiting: is told once of each tap that waits, with what stands against it.
     """
 
     wait: Callable[[], None]
-    each_step: Callable[[], None]
+    each_step: Callable[[], None] = lambda: None
     stopped: Callable[[], bool] = lambda: False
     waiting: Callable[[Step, tuple[Reason, ...]], None] = lambda _step, _reasons: None
 
@@ -69,10 +69,10 @@ class LiveDriver(Driver):
 
         :returns: the tap that was still waiting, if any.
         """
-        now = 0.0
+        now = self._began
         while self._runner.state.closed is None and self._steps:
             now = max(now, self._clock())
-            if now > MAX_CHECK_S or now - self._last_tap > LONGEST_WAIT_S:
+            if now > self._began + MAX_CHECK_S or now - self._last_tap > LONGEST_WAIT_S:
                 break
             if self._around.stopped():
                 self.ended = "somebody stopped the script"
@@ -81,6 +81,7 @@ class LiveDriver(Driver):
                 self._runner.offer(reading)
             self._runner.advance(now)
             self._tap_what_is_due(now)
+            self._runner.save_due()
             self._tell_what_waits(now)
             self._around.each_step()
             self._around.wait()

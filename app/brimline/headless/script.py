@@ -28,6 +28,7 @@ from pydantic import (
 from brimline.condition.model import Findings, Recommendation
 from brimline.condition.rules import advise
 from brimline.errors import BrimlineError, Fault, FileFaultsError
+from brimline.procedure.attaching import AttachmentKept
 from brimline.procedure.events import ConditionAssessed, ScriptNote, TapEvent
 from brimline.reading import Quality, Reading, SignalName, Way
 from brimline.units import Dimension, parse, symbol_in
@@ -208,6 +209,8 @@ def make_tap(step: Step, t: float) -> TapEvent | Reading:
 
 def _field_names(kind: str) -> set[str]:
     for event in TapEvent.__args__:
+        if event is AttachmentKept:  # a script holds no file
+            continue
         if event.__dataclass_fields__["kind"].default == kind:
             return set(event.__dataclass_fields__) - {"t", "kind"}
     raise BrimlineError(f"“{kind}” is nothing that a person can do")

@@ -13,8 +13,10 @@ from enum import StrEnum
 from typing import Literal
 
 from brimline.condition.model import Findings, Recommendation
+from brimline.procedure.attaching import AttachmentKept
 from brimline.procedure.estimates import Estimate
 from brimline.procedure.reasons import Code
+from brimline.procedure.tap import Tap
 from brimline.reading import Reading, SignalName
 from brimline.specsheet.model import SpecSheet
 
@@ -97,19 +99,6 @@ class CheckOpened:
     procedure: int
     script: ScriptNote | None = None
     kind: Literal["check_opened"] = "check_opened"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tap:
-    """What a person says; ``happened`` is when, where that was before ``t``."""
-
-    t: float
-    happened: float | None = None
-
-    @property
-    def at(self) -> float:
-        """The moment at which the tap is judged, in s."""
-        return self.t if self.happened is None else self.happened
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -381,11 +370,15 @@ class HandedOver(Tap):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Resumed(Tap):
-    """The program was started again during a check; the two facts are confirmed."""
+    """The program was started again during a check; what is found at the vehicle is said.
 
-    gap_s: float
+    :param gap_s: s for which nobody watched; ``None`` where the clock cannot say.
+    :param engine_runs: ``None`` where nobody looked, because the check only ends.
+    """
+
+    gap_s: float | None
     plug_is_out: bool
-    engine_runs: bool
+    engine_runs: bool | None
     kind: Literal["resumed"] = "resumed"
 
 
@@ -423,6 +416,6 @@ TapEvent = (
     | TiltMeasured | PlugOut | FirstLook | FlowJudged | PumpStarted | PumpStopped
     | RunOffMeasured | PlugIn | EndedProvisional | SealDone | PlugTorqued | PlugStripped
     | LeakLook | ConditionAssessed | GateOverridden | HandedOver | Resumed | CheckAborted
-    | CheckClosed
+    | CheckClosed | AttachmentKept
 )  # fmt: skip
 Event = CheckOpened | TapEvent | Reading | DeadlineReached | Estimate

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from enum import StrEnum
 
-from brimline.procedure import edges, facts, sensing, tilting
+from brimline.procedure import edges, facts, resuming, sensing, tilting
 from brimline.procedure.events import Flow, Item
 from brimline.procedure.reasons import SAFETY, Code, Reason
 from brimline.procedure.state import BandPlace, CheckState, End, Override
@@ -94,6 +94,28 @@ def open_items(state: CheckState, items: Iterable[Item]) -> Iterator[Reason]:
     for item in items:
         if item not in state.confirmed:
             yield Reason(Code.ITEM_OPEN, item.value)
+
+
+def still_asked(state: CheckState) -> tuple[Item, ...]:
+    """Return the items that were confirmed before a gap and matter now, until confirmed again."""
+    asked = state.asked_again & state.confirmed
+    if not asked:
+        return ()
+    if state.closed or state.aborted or state.closing.stripped:
+        asked = frozenset()
+    elif state.end is not None:
+        asked &= resuming.AT_CLOSING if any(closing(state)) else frozenset()
+    elif facts.raised(state):
+        asked -= resuming.ON_THE_GROUND
+    elif Item.OCCUPANT_OUT in state.confirmed:
+        asked -= {Item.BRAKE_HELD}
+    return tuple(item for item in Item if item in asked)
+
+
+def asked_again(state: CheckState) -> Iterator[Reason]:
+    """Yield a reason for each item that has to be confirmed again."""
+    for item in still_asked(state):
+        yield Reason(Code.CONFIRM_AGAIN, item.value)
 
 
 def identify(state: CheckState) -> Iterator[Reason]:
@@ -231,6 +253,7 @@ def circulated(state: CheckState) -> Iterator[Reason]:
 
 
 def _precondition_gate(state: CheckState) -> Iterator[Reason]:
+    yield from asked_again(state)
     yield from identify(state)
     yield from fluid(state)
     yield from sensor(state)
@@ -274,6 +297,7 @@ def _at_open_plug(state: CheckState) -> Iterator[Reason]:
         yield Reason(Code.PUMP_RUNS)
     if facts.settling(state):
         yield Reason(Code.SETTLING, value=facts.settled_at(state))
+    yield from asked_again(state)
     yield from running_in_park(state)
     yield from idle_speed(state)
     yield from lifted(state)

@@ -29,6 +29,7 @@ class Code(StrEnum):
     NO_READING = "no_temperature_reading"
     READING_STALE = "temperature_reading_lost"
     READING_BAD = "temperature_reading_bad"
+    CONFIRM_AGAIN = "confirm_again"
     # Order: the step makes no sense yet (or any more), so there is nothing to override.
     NOT_IDENTIFIED = "vehicle_not_identified"
     PLUG_IS_OUT = "plug_is_out"
@@ -63,6 +64,7 @@ class Code(StrEnum):
     NEVER_OVERRIDDEN = "never_overridden"
     REFERRAL_STANDS = "referral_stands"
     NOTHING_TO_OVERRIDE = "nothing_to_override"
+    ATTACHED_ALREADY = "attached_already"
     CHECK_OVER = "check_is_over"
     # Judgement: a person may override, with a reason that goes on the record.
     FILL_PATH_NOT_CHOSEN = "fill_path_not_chosen"
@@ -88,7 +90,7 @@ SAFETY = frozenset(
          Code.FLUID_NOT_CHOSEN, Code.COOLANT_SIGNS,
         Code.ENGINE_NOT_RUNNING, Code.ENGINE_UNKNOWN, Code.NOT_IN_PARK, Code.PARK_UNKNOWN,
         Code.VEHICLE_MOVES, Code.LIFT_NOT_LOCKED, Code.TOO_HOT_FOR_PLUG, Code.NO_READING,
-        Code.READING_STALE, Code.READING_BAD,
+        Code.READING_STALE, Code.READING_BAD, Code.CONFIRM_AGAIN,
     }
 )  # fmt: skip
 """Reasons that no person can override."""

@@ -13,7 +13,8 @@ from dataclasses import replace
 from typing import Any
 
 from brimline.procedure import events as ev
-from brimline.procedure import facts, gates, observe, taps_close, taps_ground, taps_plug
+from brimline.procedure import facts, gates, observe, resuming, taps_close, taps_ground, taps_plug
+from brimline.procedure.attaching import AttachmentKept
 from brimline.procedure.deadlines import next_deadline
 from brimline.procedure.effects import (
     AlarmCleared,
@@ -68,12 +69,14 @@ _HANDLERS: dict[type, Callable[[CheckState, Any], Step]] = {
     ev.PlugStripped: taps_close.plug_stripped,
     ev.LeakLook: taps_close.look_for_leak,
     ev.ConditionAssessed: taps_close.assess,
+    AttachmentKept: taps_close.keep_attachment,
     ev.CheckAborted: taps_close.abort,
     ev.CheckClosed: taps_close.close,
 }
 
 
 _AFTER_ABORT = (
+    AttachmentKept,
     ev.ConditionAssessed,
     ev.CheckClosed,
     ev.FirstLook,
@@ -144,7 +147,7 @@ def _tapped(state: CheckState, event: ev.Event) -> Step:
         return Refusal((Reason(Code.CHECK_OVER),))
     if not state.now - ev.MAX_LATE_S <= event.at <= state.now or event.at < state.opened.t:
         return Refusal((Reason(Code.TOO_LATE, limit=ev.MAX_LATE_S),))
-    if state.aborted is not None and not isinstance(event, _AFTER_ABORT):
+    if state.aborted is not None and not _is_taken_after_abort(state, event):
         return Refusal((Reason(Code.CHECK_OVER),))
     if isinstance(event, ev.Resumed):
         return _resume(state, event)
@@ -154,26 +157,36 @@ def _tapped(state: CheckState, event: ev.Event) -> Step:
     return step
 
 
+def _is_taken_after_abort(state: CheckState, event: ev.TapEvent) -> bool:
+    told_again = state.opened.procedure >= resuming.ASKED_AGAIN_SINCE
+    return isinstance(event, _AFTER_ABORT) or (told_again and isinstance(event, ev.Resumed))
+
+
 def _resume(state: CheckState, event: ev.Resumed) -> CheckState:
     """After a gap nothing that needs watching is known: it is asked for again."""
+    is_long = resuming.is_long(event.gap_s)
     state = replace(
         state,
         temperature=replace(state.temperature, inside_since=None, place=BandPlace.UNKNOWN),
         ranges=replace(state.ranges, current=None, seen_at=None),
-        circulate_from=event.t if event.gap_s > facts.TRUSTED_GAP_S else state.circulate_from,
+        circulate_from=event.t if is_long else state.circulate_from,
+        resumed=(*state.resumed, event),
     )
     state = observe.serve_idle(state, event.t)
-    return _found(state, event.t, event.plug_is_out, event.engine_runs)
+    state = _found(state, event.t, event.plug_is_out, event.engine_runs)
+    if is_long and state.opened.procedure >= resuming.ASKED_AGAIN_SINCE:
+        state = resuming.ask_again(state, event)
+    return state
 
 
-def _found(state: CheckState, at: float, plug_is_out: bool, engine_runs: bool) -> CheckState:
-    """Take what a person finds at the vehicle as the truth."""
+def _found(state: CheckState, at: float, plug_is_out: bool, engine_runs: bool | None) -> CheckState:
+    """Take what a person finds at the vehicle as the truth; ``None``: nobody looked."""
     if plug_is_out and not state.plug_is_out:
         state = taps_plug.find_out(state, at)
     elif state.plug_is_out and not plug_is_out:
         done = taps_plug.plug_in(state, ev.PlugIn(t=at))
         state = done if isinstance(done, CheckState) else state
-    if facts.is_measured(state, SignalName.ENGINE_SPEED):
+    if engine_runs is None or facts.is_measured(state, SignalName.ENGINE_SPEED):
         return state
     runs = state.engine.running_since is not None
     if runs and not engine_runs:

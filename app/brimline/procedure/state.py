@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from brimline.physics.infrared import GunJudgement
+from brimline.procedure.attaching import AttachmentKept
 from brimline.procedure.estimates import ForecastMade, LevelEstimated
 from brimline.procedure.events import (
     CheckAborted,
@@ -24,6 +25,7 @@ from brimline.procedure.events import (
     Item,
     LeakLook,
     PlugTorqued,
+    Resumed,
     SealDone,
     SensorChecked,
     TiltMeasured,
@@ -233,7 +235,11 @@ class GateMoment:
 
 @dataclass(frozen=True, slots=True)
 class CheckState:
-    """One level check at the moment ``now``."""
+    """One level check at the moment ``now``.
+
+    ``asked_again`` are items that were confirmed before nobody watched for a while. They still
+    count for what stood then, and stand in the way of going on until somebody confirms them again.
+    """
 
     opened: CheckOpened
     now: float
@@ -243,6 +249,8 @@ class CheckState:
     fluid: FluidChosen | None = None
     fill_path: FillPathChosen | None = None
     confirmed: frozenset[Item] = frozenset()
+    asked_again: frozenset[Item] = frozenset()
+    resumed: tuple[Resumed, ...] = ()
     sensor: SensorChecked | None = None
     sensor_celsius: float | None = None
     gun: GunJudgement | None = None
@@ -268,6 +276,7 @@ class CheckState:
     active_overrides: frozenset[Override] = frozenset()
     overridden_at_plug: frozenset[Code] = frozenset()
     aborted: CheckAborted | None = None
+    attachments: tuple[AttachmentKept, ...] = ()
     level_estimate: LevelEstimated | None = None
     forecast: ForecastMade | None = None
     closed: CheckClosed | None = None

@@ -1,4 +1,4 @@
-"""Taps of stages 9 to 11: seal, torque, leak look, condition, abort, the end."""
+"""Taps of stages 9 to 11: seal, torque, leak look, condition, abort, the end; and files kept."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from brimline.condition.model import Recommendation
 from brimline.condition.rules import shows_coolant
 from brimline.procedure import events as ev
 from brimline.procedure import gates
+from brimline.procedure.attaching import AttachmentKept
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Cause, CheckState, End
@@ -35,7 +36,10 @@ def end_provisional(state: CheckState, tap: ev.EndedProvisional) -> Step:
 def _not_closing(state: CheckState) -> Refusal | None:
     if state.plug_is_out:
         return refuse(Code.PLUG_IS_OUT)
-    return refuse(Code.NOT_CLOSED) if state.end is None else None
+    if state.end is None:
+        return refuse(Code.NOT_CLOSED)
+    again = tuple(gates.asked_again(state))
+    return Refusal(again) if again else None
 
 
 def seal_done(state: CheckState, tap: ev.SealDone) -> Step:
@@ -98,6 +102,13 @@ def assess(state: CheckState, tap: ev.ConditionAssessed) -> Step:
     if tap.recommendation is not tap.advised and not tap.override_reason.strip():
         return refuse(Code.NO_REASON_GIVEN)
     return replace(state, condition=tap, coolant_seen=coolant)
+
+
+def keep_attachment(state: CheckState, tap: AttachmentKept) -> Step:
+    """At any time, and once each: the same content is the same file, whatever it is called."""
+    if any(kept.sha256 == tap.sha256 for kept in state.attachments):
+        return refuse(Code.ATTACHED_ALREADY)
+    return replace(state, attachments=(*state.attachments, tap))
 
 
 def abort(state: CheckState, tap: ev.CheckAborted) -> Step:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from brimline.procedure import edges, facts, gates, observe, sensing, tilting
+from brimline.procedure import edges, facts, gates, observe, resuming, sensing, tilting
 from brimline.procedure import events as ev
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import OVERRIDABLE, SAFETY, Code
@@ -61,11 +61,16 @@ def choose_fill_path(state: CheckState, tap: ev.FillPathChosen) -> Step:
 
 def confirm(state: CheckState, tap: ev.Confirmed) -> Step:
     """Any stage; what belongs to a raised vehicle only once it may go up."""
-    if tap.item is ev.Item.LIFT_LOCKED:
+    stands_up = tap.item in gates.still_asked(state)  # it was raised before the gap
+    if tap.item is ev.Item.LIFT_LOCKED and not stands_up:
         against = gates.reasons(Gate.RAISE, state)
         if against:
             return Refusal(against)
-    return replace(state, confirmed=state.confirmed | {tap.item})
+    return replace(
+        state,
+        confirmed=state.confirmed | {tap.item},
+        asked_again=state.asked_again - {tap.item},
+    )
 
 
 def withdraw(state: CheckState, tap: ev.Withdrawn) -> Step:
@@ -192,10 +197,14 @@ def override(state: CheckState, tap: ev.GateOverridden) -> Step:
     reason = standing.get((tap.code, tap.word))
     if reason is None:
         return refuse(Code.NOTHING_TO_OVERRIDE, tap.code.value)
+    at_plug = state.overridden_at_plug
+    if state.plug_is_out and state.opened.procedure >= resuming.ASKED_AGAIN_SINCE:
+        at_plug |= {tap.code}
     return replace(
         state,
         overrides=(*state.overrides, tap),
         active_overrides=state.active_overrides | {Override(tap.code, tap.word, reason.value)},
+        overridden_at_plug=at_plug,
     )
 
 

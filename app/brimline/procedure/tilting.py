@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from brimline.physics import tilt, uncertainty
 from brimline.procedure.events import TiltMeasured
@@ -94,15 +95,22 @@ def largest_tilt(measured: TiltMeasured) -> float:
 
 def tilt_error(sheet: SpecSheet, measured: TiltMeasured) -> TiltError:
     """Return what a measured tilt does to the level."""
-    level, angles = sheet.level, mean_tilt(measured)
+    level = sheet.level
     geometry = (level.pan_area, level.standpipe_forward, level.standpipe_right)
+    return _error(geometry, level.allowed_tilt, mean_tilt(measured))
+
+
+@lru_cache(maxsize=32)  # asked for with every reading, and the same from one measurement on
+def _error(
+    geometry: tuple[float, float, float], allowed: float, angles: tuple[float, float]
+) -> TiltError:
     # Beyond 44° only the slope is taken at the edge of its range; no gate opens there.
     lengthwise, crosswise = (max(-44.0, min(44.0, angle)) for angle in angles)
     budget = tilt.level_error_budget(*geometry, lengthwise, crosswise, READING_DEG)
     return TiltError(
         litres=tilt.level_error(*geometry, *angles),
         spread=COVERAGE * budget.combined,
-        limit=tilt.largest_error(*geometry, level.allowed_tilt),
+        limit=tilt.largest_error(*geometry, allowed),
         sides=_sides(*angles),
     )
 

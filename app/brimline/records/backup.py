@@ -8,7 +8,11 @@ from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
-from brimline.records.engine import plain_connection
+from brimline.records import disk
+from brimline.records.engine import plain_connection, size_of, target_connection
+from brimline.records.watch import UNWATCHED, Watch
+
+_STEP_PAGES = 1024  # 4 MiB where a page has 4 KiB: some 100 ms even on a slow share
 
 
 def back_up(path: Path, *, before: str) -> Path:
@@ -19,14 +23,37 @@ def back_up(path: Path, *, before: str) -> Path:
     :raises sqlite3.Error: it cannot be read or the copy cannot be written.
     :raises OSError: likewise.
     """
-    copy = _free_name(path, f"{path.stem}-before-{before}-{_last_written(path)}")
-    try:
-        with closing(plain_connection(path)) as source, closing(sqlite3.connect(copy)) as target:
-            source.backup(target)
-    except BaseException:
-        copy.unlink(missing_ok=True)  # half a copy is worse than none
-        raise
+    copy = free_name(path.parent, f"{path.stem}-before-{before}-{stamp(_last_written(path))}")
+    with closing(plain_connection(path)) as source:
+        copy_out(source, copy)
     return copy
+
+
+def copy_out(source: sqlite3.Connection, copy: Path, watch: Watch = UNWATCHED) -> None:
+    """Write what a connection sees into a new file, and force it onto the disk.
+
+    In small steps, between which it can be given up. The caller begins a
+    :func:`~.engine.snapshot` where others may write meanwhile: else the copy begins anew each time.
+
+    :raises sqlite3.Error: the database cannot be read or the copy not written; nothing of it is
+        left, if that can be.
+    :raises OSError: likewise.
+    :raises GivenUpError: likewise.
+    """
+    whole = size_of(source)
+    try:
+        with closing(target_connection(copy)) as target:
+            source.backup(
+                target,
+                pages=_STEP_PAGES,
+                progress=lambda _, left, pages: watch.step(
+                    f"copying {whole / 1e6:,.0f} MB", 1 - left / max(1, pages)
+                ),
+            )
+        disk.sync(copy)
+    except BaseException:
+        discard(copy)  # half a copy is worse than none
+        raise
 
 
 def restore(copy: Path, path: Path) -> None:
@@ -38,13 +65,27 @@ def restore(copy: Path, path: Path) -> None:
         source.backup(target)
 
 
-def _last_written(path: Path) -> str:
+def discard(file: Path) -> None:
+    """Remove half a copy; one that cannot be reached now is removed another time."""
+    try:
+        file.unlink(missing_ok=True)
+    except OSError:
+        return
+
+
+def stamp(moment: datetime) -> str:
+    """Write a time as it stands in a file's name, UTC."""
+    return moment.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
+
+
+def free_name(folder: Path, stem: str, suffix: str = ".sqlite") -> Path:
+    """Return a path that is not taken yet: the name itself, or one with a number behind it."""
+    stems = itertools.chain([stem], (f"{stem}-{number}" for number in itertools.count(2)))
+    candidates = (folder / f"{each}{suffix}" for each in stems)
+    return next(candidate for candidate in candidates if not candidate.exists())
+
+
+def _last_written(path: Path) -> datetime:
     log = path.with_name(path.name + "-wal")
     seconds = max(file.stat().st_mtime for file in (path, log) if file.exists())
-    return datetime.fromtimestamp(seconds, tz=UTC).strftime("%Y%m%dT%H%M%SZ")
-
-
-def _free_name(path: Path, stem: str) -> Path:
-    names = itertools.chain([stem], (f"{stem}-{number}" for number in itertools.count(2)))
-    candidates = (path.with_name(name + path.suffix) for name in names)
-    return next(candidate for candidate in candidates if not candidate.exists())
+    return datetime.fromtimestamp(seconds, tz=UTC)

@@ -7,8 +7,8 @@ even when the program is killed. A second lock is held for the moment of setting
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import AbstractContextManager, ExitStack, contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, ExitStack, contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -23,22 +23,31 @@ from brimline.records.engine import READER, WRITER, for_writing, sqlite_engine
 from brimline.records.failures import plain_words
 from brimline.records.schema import CheckRow
 
+Tell = Callable[[str], None]
+
 _UPGRADE_WAIT_S = 30.0  # from experience, no source: an upgrade of a large database takes seconds
 
 
 class Database:
     """An open database. Made by :meth:`open`, closed by :meth:`close` or by leaving ``with``."""
 
-    def __init__(self, path: Path, held: ExitStack, *, writer: bool) -> None:
+    def __init__(
+        self, path: Path, held: ExitStack, *, writer: bool, tell: Tell = lambda _sentence: None
+    ) -> None:
         self.path = path
         self.writer = writer
+        self.tell = tell
+        self.tail_error: StoreError | None = None
+        """Why the newest link of the chain could not be noted beside the database."""
         self.engine = sqlite_engine(path, WRITER if writer else READER)
         self._for_writing = for_writing(self.engine)
         self._held = held
+        if writer:
+            held.enter_context(_marked(path))
         held.callback(self.engine.dispose)
 
     @classmethod
-    def open(cls, path: Path, *, writer: bool) -> Self:
+    def open(cls, path: Path, *, writer: bool, tell: Tell = lambda _sentence: None) -> Self:
         """Open a database, making it and its folder where they do not exist yet.
 
         :param path: the file; its folder is made too.
@@ -46,6 +55,8 @@ class Database:
             looks things up is never kept out by it. A reader makes a missing database as well, so
             that a first look finds an empty history. It too must be allowed to write in the
             folder, because SQLite keeps a log and an index of it beside the file.
+        :param tell: is told in a sentence before an upgrade, which may take long, and where the
+            end of a chain of seals cannot be noted.
         :raises StoreError: the folder cannot be made or written; the file is not a database, is
             damaged, is in use, or was written by a newer program.
         """
@@ -55,14 +66,11 @@ class Database:
             if writer:
                 with _upgrade_lock(path):
                     held.enter_context(_writer_lock(path))
-                    if not migrate.is_current(path):
-                        migrate.upgrade(path)
+                    _bring_up(path, tell)
             elif not migrate.is_current(path):
-                # Nothing may be running on a database while it changes under its feet.
-                with _upgrade_lock(path), _writer_lock(path):
-                    if not migrate.is_current(path):
-                        migrate.upgrade(path)
-            database = cls(path, held.pop_all(), writer=writer)
+                with kept_away(path):
+                    _bring_up(path, tell)
+            database = cls(path, held.pop_all(), writer=writer, tell=tell)
         try:
             database._try_out()
         except BaseException:
@@ -123,6 +131,65 @@ class Database:
         self.close()
 
 
+def writer_mark(path: Path) -> Path:
+    """Return the file that tells of a writer; one without its writer tells of an unclean end.
+
+    It then stays until the database has been looked through, see :mod:`.soundness`.
+    """
+    return path.with_name(path.name + ".writing")
+
+
+def is_written(path: Path) -> bool:
+    """Return whether some program has the database open for writing just now."""
+    try:
+        with _writer_lock(path):
+            return False
+    except StoreError:
+        return True
+
+
+@contextmanager
+def _marked(path: Path) -> Iterator[None]:
+    mark = writer_mark(path)
+    is_old = mark.exists()
+    with suppress(OSError):  # no reason to refuse a check
+        mark.touch()
+    try:
+        yield
+    finally:
+        if not is_old:
+            with suppress(OSError):
+                mark.unlink(missing_ok=True)
+
+
+@contextmanager
+def kept_away(path: Path) -> Iterator[None]:
+    """Keep every other program from running a check: the database changes under its feet.
+
+    :raises StoreError: one is running, or its folder cannot be written.
+    """
+    with _upgrade_lock(path), _writer_lock(path):
+        yield
+
+
+def is_written_elsewhere(path: Path) -> bool:
+    """Return whether another program, or part of this one, has a database open for writing."""
+    lock = FileLock(_writer_lock_file(path.absolute()), thread_local=False)
+    try:
+        lock.acquire(timeout=0)
+    except Timeout:
+        return True
+    except OSError:  # no folder yet, or none that can be written: nobody writes there
+        return False
+    lock.release()
+    return False
+
+
+def _bring_up(path: Path, tell: Tell) -> None:
+    if not migrate.is_current(path):
+        migrate.upgrade(path, tell=tell)
+
+
 def _make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -141,9 +208,13 @@ def _upgrade_lock(path: Path) -> AbstractContextManager[None]:
     )
 
 
+def _writer_lock_file(path: Path) -> Path:
+    return path.with_name(path.name + ".lock")
+
+
 def _writer_lock(path: Path) -> AbstractContextManager[None]:
     return _holding(
-        path.with_name(path.name + ".lock"),
+        _writer_lock_file(path),
         0.0,
         f"Another Brimline is running a check on this database ({path}); close it first.",
     )

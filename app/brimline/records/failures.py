@@ -9,12 +9,10 @@ from pathlib import Path
 
 from sqlalchemy.exc import DatabaseError, IntegrityError, ProgrammingError
 
-from brimline.errors import StoreError
+from brimline.errors import DamagedError, StoreError
 
 # Primary result codes, https://www.sqlite.org/rescode.html
 _SENTENCES = {
-    sqlite3.SQLITE_NOTADB: "{path} is not a Brimline database; move the file away and try again.",
-    sqlite3.SQLITE_CORRUPT: "The database {path} is damaged; put a backup copy in its place.",
     sqlite3.SQLITE_FULL: "The disk with the database {path} is full; free some space on it.",
     sqlite3.SQLITE_BUSY: "The database {path} is in use by another program; close that first.",
     sqlite3.SQLITE_LOCKED: "The database {path} is in use by another program; close that first.",
@@ -26,7 +24,13 @@ _SENTENCES = {
         "The database {path} cannot be opened; check that you may write the file and its folder."
     ),
 }
-_OTHERWISE = "The database {path} cannot be used as it is; put a backup copy in its place."
+_OTHERWISE = "The database {path} cannot be used as it is: put a backup in its place."
+
+DAMAGE = {
+    sqlite3.SQLITE_NOTADB: "{path} is not a Brimline database",
+    sqlite3.SQLITE_CORRUPT: "The database {path} is damaged",
+}
+"""What is said of result codes that no waiting and no free space mends."""
 
 
 def printable(typed: str) -> str:
@@ -37,6 +41,8 @@ def printable(typed: str) -> str:
 def refusal(code: int, path: Path, detail: str) -> StoreError:
     """Return the sentence for a result code of SQLite."""
     primary = code & 0xFF
+    if primary in DAMAGE:
+        return DamagedError(DAMAGE[primary].format(path=path), detail=detail)
     return StoreError(_SENTENCES.get(primary, _OTHERWISE).format(path=path), detail=detail)
 
 

@@ -5,14 +5,15 @@ that waited before it. Readings wait at most :data:`HOLD_S`, so that a dead comp
 and no more than the last second of readings.
 
 If the disk refuses, the check goes on: entries stay in memory in their order, :attr:`error` says
-so, and each tap, and a reading once a :data:`HOLD_S`, tries again. Use one journal from one
-thread.
+so, and each tap, and a reading once a :data:`HOLD_S`, tries again. A check has one thread that
+enters; another one may look after :meth:`Journal.save_due`, see :mod:`.saver`.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
+import threading
 import time
 from collections import deque
 from collections.abc import Callable
@@ -26,14 +27,16 @@ from sqlalchemy.orm import Session
 from brimline.errors import StoreError
 from brimline.procedure.events import CheckOpened, Event
 from brimline.reading import Reading
+from brimline.records import seal
 from brimline.records.codec import encode_event
 from brimline.records.database import Database
-from brimline.records.model import Header
+from brimline.records.model import FIRST_BAY, Header, Held
 from brimline.records.repository import header_of
 from brimline.records.schema import CheckRow, JournalRow
 
-HOLD_S = 1.0
-"""How long a reading may wait in memory, s."""
+HOLD_S = 0.75
+"""How long a reading may wait in memory, s: whoever looks every 0.1 s has it on the disk within a
+second."""
 
 HOLD_COUNT = 500
 """How many readings may wait in memory while the disk is well."""
@@ -55,11 +58,19 @@ class _Entry(NamedTuple):
 class Journal:
     """The journal of one check at a time, in a database opened for writing.
 
+    :param bay: name of the bay, whose chain of seals the record will be in.
     :param clock: monotonic time in s; it decides only how long readings wait.
     """
 
-    def __init__(self, database: Database, *, clock: Callable[[], float] = time.monotonic) -> None:
+    def __init__(
+        self,
+        database: Database,
+        *,
+        bay: str = FIRST_BAY,
+        clock: Callable[[], float] = time.monotonic,
+    ) -> None:
         self._database = database
+        self._bay = bay
         self._clock = clock
         self._check_id: str | None = None
         self._last = 0  # seq of the newest row on the disk
@@ -68,6 +79,26 @@ class Journal:
         self._tried_at = 0.0  # clock at the last attempt to write
         self._error: StoreError | None = None
         self._dropped = 0
+        self._lock = threading.RLock()
+
+    @property
+    def check_id(self) -> str:
+        """The record that is being written; empty before the first."""
+        return self._check_id or ""
+
+    @property
+    def last(self) -> int:
+        """Place in the record of the newest entry, be it on the disk or in memory only."""
+        with self._lock:
+            return self._last + len(self._waiting)
+
+    def held(self) -> tuple[Held, ...]:
+        """Return what is in memory only, in order."""
+        with self._lock:
+            return tuple(
+                Held(seq, entry.wall, entry.payload)
+                for seq, entry in enumerate(self._waiting, self._last + 1)
+            )
 
     @property
     def unsaved(self) -> int:
@@ -92,10 +123,10 @@ class Journal:
             waits from the check before; then no check may be run.
         """
         entry = _entry(opened, wall)
-        self.flush()
+        self.flush()  # what waits of the check before
         try:
             with self._database.writing() as session:
-                row = _opened_row(session, opened)
+                row = _opened_row(session, opened, self._bay)
                 session.add(row)
                 session.flush()
                 session.execute(insert(JournalRow), [_row(opened.check_id, 1, entry)])
@@ -136,40 +167,44 @@ class Journal:
             raise ValueError("a record begins with begin() or resume(), once")
         entry = _entry(event, wall)
         is_reading = isinstance(event, Reading)
-        if is_reading and len(self._waiting) >= MOST_UNSAVED:
-            self._dropped += 1
-        else:
-            if not self._waiting:
-                self._oldest_since = self._clock()
-            self._waiting.append(entry)
-        if is_reading:
-            self.save_due()
-        else:
-            self._save()
+        with self._lock:
+            if is_reading and len(self._waiting) >= MOST_UNSAVED:
+                self._dropped += 1
+            else:
+                if not self._waiting:
+                    self._oldest_since = self._clock()
+                self._waiting.append(entry)
+            if is_reading:
+                self.save_due()
+            else:
+                self._save()
 
     def save_due(self) -> None:
         """Write the readings that have waited long enough; for a loop in which none arrive.
 
         A refusing disk raises nothing.
         """
-        if not self._waiting:
-            return
-        since = self._oldest_since if self._error is None else self._tried_at
-        full = self._error is None and len(self._waiting) >= HOLD_COUNT
-        if full or self._clock() - since >= HOLD_S:
-            self._save()
+        with self._lock:
+            if not self._waiting:
+                return
+            since = self._oldest_since if self._error is None else self._tried_at
+            full = self._error is None and len(self._waiting) >= HOLD_COUNT
+            if full or self._clock() - since >= HOLD_S:
+                self._save()
 
     def flush(self) -> None:
         """Write everything that waits.
 
         :raises StoreError: the disk still refuses; nothing is lost, it may be tried again.
         """
-        self._save()
-        if self._error is not None:
-            raise self._error
+        with self._lock:
+            self._save()
+            if self._error is not None:
+                raise self._error
 
     def _start(self, check_id: str, last: int) -> None:
-        self._check_id, self._last, self._dropped = check_id, last, 0
+        with self._lock:
+            self._check_id, self._last, self._dropped = check_id, last, 0
 
     def _save(self) -> None:
         self._tried_at = self._clock()
@@ -222,7 +257,7 @@ def _last_seq(session: Session, check_id: str) -> int:
     return session.scalar(newest) or 0
 
 
-def _opened_row(session: Session, opened: CheckOpened) -> CheckRow:
+def _opened_row(session: Session, opened: CheckOpened, bay: str) -> CheckRow:
     return CheckRow(
         check_id=opened.check_id,
         number=(session.scalar(select(func.max(CheckRow.number))) or 0) + 1,
@@ -245,7 +280,12 @@ def _opened_row(session: Session, opened: CheckOpened) -> CheckRow:
         closing_celsius=None,
         added_litres=0.0,
         run_off_litres=0.0,
+        bay=bay,
+        plate_key="",
+        work_order_key="",
+        notes="",
         seal="",
         previous_seal="",
         seal_number=None,
+        seal_form=seal.NEWEST,
     )

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy.pool import NullPool
 
 from brimline import paths
-from brimline.errors import StoreError
+from brimline.errors import DamagedError, StoreError
 from brimline.records import backup
 from brimline.records.engine import MIGRATION, for_writing, plain_connection, sqlite_engine
 from brimline.records.failures import plain_words, refusal
@@ -24,7 +24,7 @@ from brimline.records.failures import plain_words, refusal
 if TYPE_CHECKING:
     from alembic.config import Config
 
-HEAD = "0002"
+HEAD = "0003"
 """The revision that this program reads and writes; the newest in ``migrations/versions``."""
 
 _MAGIC = b"SQLite format 3\x00"  # https://www.sqlite.org/fileformat.html, section 1.3
@@ -44,8 +44,8 @@ def stored_revision(path: Path) -> str | None:
             row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
             return None if row is None else str(row[0])
     if names:
-        raise StoreError(
-            f"{path} is a database of another program; move the file away and try again.",
+        raise DamagedError(
+            f"{path} is a database of another program",
             detail=f"no alembic_version among {sorted(names)}",
         )
     return None
@@ -59,29 +59,41 @@ def is_current(path: Path) -> bool:
     return stored_revision(path) == HEAD
 
 
-def upgrade(path: Path, *, scripts: Path | None = None) -> Path | None:
+def is_known(revision: str) -> bool:
+    """Return whether this program can read a revision, or bring it up to its own."""
+    return revision == HEAD or revision in _revisions(paths.migrations())
+
+
+def upgrade(
+    path: Path, *, scripts: Path | None = None, tell: Callable[[str], None] = lambda _sentence: None
+) -> Path | None:
     """Make the database, or bring it up to date; the caller keeps every other program away.
 
     :param scripts: folder of the migrations; the ones that travel with the program by default.
+    :param tell: is told in a sentence before an upgrade that may take long.
     :returns: the copy made of a database that held records, else ``None``.
     :raises StoreError: it was written by a newer program, or the upgrade failed; then the
         database is as it was, and the sentence names the copy.
     """
     # Importing Alembic takes some 85 ms, opening a current database 4: only where it is needed.
     from alembic import command  # noqa: PLC0415
-    from alembic.script import ScriptDirectory  # noqa: PLC0415
 
-    config = configuration(scripts or paths.migrations())
-    directory = ScriptDirectory.from_config(config)
+    scripts = scripts or paths.migrations()
+    config = configuration(scripts)
+    revisions = _revisions(scripts)
     revision = stored_revision(path)
-    if revision is not None and revision not in {s.revision for s in directory.walk_revisions()}:
+    if revision is not None and revision not in revisions:
         raise StoreError(
             f"The database {path} was written by a newer Brimline; update this one first.",
             detail=f"revision {revision} is not among the migrations",
         )
     copy = None
     if revision is not None and _holds_records(path):
-        copy = _copy(path, before=str(directory.get_current_head()))
+        tell(
+            f"Bringing the records up to this version of Brimline; {path} is copied first. "
+            "With many records this takes minutes."
+        )
+        copy = _copy(path, before=revisions[0])
     try:
         run(path, config, lambda: command.upgrade(config, "head"))
     except Exception as error:  # a migration is a script and may raise anything
@@ -120,6 +132,14 @@ def run(path: Path, config: Config, step: Callable[[], None]) -> None:
     finally:
         config.attributes.pop("connection", None)
         engine.dispose()
+
+
+def _revisions(scripts: Path) -> list[str]:
+    """Return every revision that a folder of migrations knows, the newest first."""
+    from alembic.script import ScriptDirectory  # noqa: PLC0415 - as in upgrade
+
+    directory = ScriptDirectory.from_config(configuration(scripts))
+    return [script.revision for script in directory.walk_revisions()]
 
 
 def _begins_like_a_database(path: Path) -> bool:

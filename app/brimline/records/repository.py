@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, String, or_, select, type_coerce
+from sqlalchemy import ColumnElement, or_, select
 from sqlalchemy.orm import Session
 
 from brimline.errors import StoreError
 from brimline.procedure.events import Event, Origin, Verdict
-from brimline.records import seal
-from brimline.records.codec import decode_event
+from brimline.records import seal, tail
+from brimline.records.amendment_rows import amendments_in
+from brimline.records.attachment_rows import attachments_in, is_listed, list_kept
+from brimline.records.chain_tip import Link, next_link
 from brimline.records.database import Database
 from brimline.records.failures import printable
+from brimline.records.keys import derived
 from brimline.records.model import Header, Outcome, Record
-from brimline.records.schema import CheckRow, JournalRow, utc_text
+from brimline.records.schema import CheckRow
+from brimline.records.stored import seal_fits, seal_of, traces
+from brimline.records.traces import events_of, pack_readings
 
 SHORTEST_PREFIX = 6
 """So many characters of a record's id are enough, if no other record's id starts with them."""
 
+NOT_IN_HEADER = ("origin", "verdict", "plate_key", "work_order_key", "notes")
+"""Columns that no header shows as they are; the last three are there to be searched by."""
+
+_LAST = "\U0010ffff"  # no character comes after it
 _MOST_DIGITS = 18  # what SQLite's integers hold for certain
 
 
@@ -30,7 +38,8 @@ class Repository:
         self._database = database
 
     def finish(self, check_id: str, outcome: Outcome, finished_at: datetime) -> Header:
-        """Write the header of a check whose journal is complete, and seal the record.
+        """Pack the readings of a check, write its header and the list of its attachments, and seal
+        the record, all or nothing.
 
         Whatever the journal still holds in memory must have been flushed before.
 
@@ -38,23 +47,21 @@ class Repository:
         :raises StoreError: no such check, it is finished already, or the database refuses.
         :raises ValueError: a number that is not finite, or a time without its zone.
         """
-        with self._database.writing() as session:
+        with tail.noting(self._database) as note, self._database.writing() as session:
             row = session.get(CheckRow, check_id)
             if row is None:
                 raise StoreError(f"There is no record “{check_id}” to finish.")
             if row.finished_at is not None:
                 raise StoreError(f"Record {row.number} is finished and sealed; it stays as it is.")
-            previous = session.scalars(
-                select(CheckRow)
-                .where(CheckRow.seal_number.is_not(None))
-                .order_by(CheckRow.seal_number.desc())
-                .limit(1)
-            ).first()
-            _fill(row, outcome)
+            _refuse_strays(session, header_of(row))
+            pack_readings(session, check_id, row.opened_at)
+            list_kept(session, check_id, outcome.attachments)
+            _fill(row, outcome, _events(session, row.number, check_id))
             row.finished_at = finished_at
-            row.previous_seal = "" if previous is None else previous.seal
-            row.seal_number = 1 if previous is None else (previous.seal_number or 0) + 1
-            row.seal = _seal_of(row, _lines(session, check_id))
+            row.previous_seal, row.seal_number = next_link(session, row.bay)
+            row.seal_form = seal.NEWEST
+            row.seal = seal_of(session, row)
+            note.intend(row.bay, row.previous_seal, Link(row.seal_number, row.seal))
             return header_of(row)
 
     def load(self, record_id: str) -> Record:
@@ -65,9 +72,12 @@ class Repository:
         :raises StoreError: it fits none or several, or the record is damaged.
         """
         with self._database.reading() as session:
-            header = _find(session, record_id)
-            events = tuple(_events(session, header))
-        return Record(header, events)
+            header = find(session, record_id)
+            _refuse_strays(session, header)
+            events = _events(session, header.number, header.check_id)
+            amendments = amendments_in(session, header.check_id)
+            attachments = attachments_in(session, header, amendments)
+        return Record(header, events, amendments, attachments)
 
     def open_checks(self) -> tuple[Header, ...]:
         """Return the checks that were begun and not finished, oldest first."""
@@ -83,14 +93,10 @@ class Repository:
         :raises StoreError: no such record, or it is not finished.
         """
         with self._database.reading() as session:
-            header = _find(session, record_id)
+            header = find(session, record_id)
             if header.finished_at is None:
                 raise StoreError(f"Record {header.number} is not finished, so it has no seal yet.")
-            row = session.get_one(CheckRow, header.check_id)
-            try:
-                return row.seal == _seal_of(row, _lines(session, header.check_id))
-            except (TypeError, ValueError):  # a value of a kind that was never written
-                return False
+            return seal_fits(session, session.get_one(CheckRow, header.check_id))
 
 
 def header_of(row: CheckRow) -> Header:
@@ -106,14 +112,13 @@ def header_of(row: CheckRow) -> Header:
     plain = {
         column.key: getattr(row, column.key)
         for column in CheckRow.__table__.columns
-        if column.key not in ("origin", "verdict")
+        if column.key not in NOT_IN_HEADER
     }
     return Header(**plain, origin=origin, verdict=verdict)
 
 
-def _fill(row: CheckRow, outcome: Outcome) -> None:
+def _fill(row: CheckRow, outcome: Outcome, events: tuple[Event, ...]) -> None:
     row.vin = outcome.vin.upper()
-    row.vin_tail = row.vin[-8:]
     row.plate = outcome.plate
     row.odometer_km = _number(outcome.odometer_km)
     row.work_order = outcome.work_order
@@ -123,6 +128,8 @@ def _fill(row: CheckRow, outcome: Outcome) -> None:
     row.closing_celsius = _number(outcome.closing_celsius)
     row.added_litres = float(outcome.added_litres)
     row.run_off_litres = float(outcome.run_off_litres)
+    for name, text in derived(row.vin, row.plate, row.work_order, events).items():
+        setattr(row, name, text)
 
 
 def _number(value: float | None) -> float | None:
@@ -130,7 +137,11 @@ def _number(value: float | None) -> float | None:
     return None if value is None else float(value)
 
 
-def _find(session: Session, record_id: str) -> Header:
+def find(session: Session, record_id: str) -> Header:
+    """Return the header of the one record that an id, its start, or a number fits.
+
+    :raises StoreError: it fits none or several.
+    """
     wanted = printable(record_id.strip())
     exact = session.get(CheckRow, wanted)
     if exact is not None:
@@ -139,7 +150,10 @@ def _find(session: Session, record_id: str) -> Header:
     if wanted.isascii() and wanted.isdigit() and len(wanted) <= _MOST_DIGITS:
         fits.append(CheckRow.number == int(wanted))
     if len(wanted) >= SHORTEST_PREFIX:
-        fits.append(CheckRow.check_id.istartswith(wanted, autoescape=True))
+        # Ids are written small. Between two ends, because no index is for the start of a text.
+        fits += [
+            CheckRow.check_id.between(start, start + _LAST) for start in {wanted, wanted.lower()}
+        ]
     rows = session.scalars(select(CheckRow).where(or_(*fits)).limit(2)).all() if fits else []
     if len(rows) > 1:
         raise StoreError(f"“{wanted}” fits more than one record; give more of the record's id.")
@@ -151,42 +165,22 @@ def _find(session: Session, record_id: str) -> Header:
     return header_of(rows[0])
 
 
-def _lines(session: Session, check_id: str) -> Iterator[seal.JournalLine]:
-    """The rows of the journal as stored; a seal is over the text of a time, not its meaning."""
-    rows = session.execute(
-        select(
-            JournalRow.seq,
-            JournalRow.t,
-            type_coerce(JournalRow.wall, String),
-            JournalRow.kind,
-            JournalRow.payload,
-        )
-        .where(JournalRow.check_id == check_id)
-        .order_by(JournalRow.seq)
-        .execution_options(yield_per=2000)
-    )
-    return (seal.JournalLine(*row) for row in rows)
+def _events(session: Session, number: int, check_id: str) -> tuple[Event, ...]:
+    try:
+        return events_of(session, check_id)
+    except StoreError as error:
+        raise _damaged(number, error.detail) from error
 
 
-def _events(session: Session, header: Header) -> Iterator[Event]:
-    for place, line in enumerate(_lines(session, header.check_id), start=1):
-        if line.seq != place:
-            raise _damaged(header.number, f"entry {place} is missing, {line.seq} follows")
-        try:
-            event = decode_event(line.payload)
-        except StoreError as error:
-            raise _damaged(header.number, f"entry {place}: {error.detail}") from error
-        if (event.kind, event.t) != (line.kind, line.t):
-            raise _damaged(header.number, f"entry {place}: columns and payload differ")
-        yield event
-
-
-def _seal_of(row: CheckRow, lines: Iterator[seal.JournalLine]) -> str:
-    return seal.compute({name: _stored(getattr(row, name)) for name in seal.SEALED}, lines)
-
-
-def _stored(value: str | float | datetime | None) -> str | float | None:
-    return utc_text(value) if isinstance(value, datetime) else value
+def _refuse_strays(session: Session, header: Header) -> None:
+    """What no seal is over is nobody's: packed readings and listed attachments of an open check,
+    or of one in the first form."""
+    if header.finished_at is not None and header.seal_form == seal.NEWEST:
+        return
+    if traces(session, header.check_id):
+        raise _damaged(header.number, "packed readings where there can be none")
+    if is_listed(session, header.check_id):
+        raise _damaged(header.number, "attachments where there can be none")
 
 
 def _damaged(number: int, detail: str) -> StoreError:

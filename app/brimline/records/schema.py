@@ -8,7 +8,18 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import Boolean, Dialect, Float, ForeignKey, Index, MetaData, String, Text
+from sqlalchemy import (
+    Boolean,
+    Dialect,
+    Float,
+    ForeignKey,
+    Index,
+    LargeBinary,
+    MetaData,
+    String,
+    Text,
+    UniqueConstraint,
+)
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 from sqlalchemy.types import TypeDecorator
 
@@ -94,20 +105,32 @@ class CheckRow(Base):
     closing_celsius: Mapped[float | None] = mapped_column(Float)
     added_litres: Mapped[float] = mapped_column(Float)
     run_off_litres: Mapped[float] = mapped_column(Float)
+    bay: Mapped[str] = mapped_column(String(32))
+    plate_key: Mapped[str] = mapped_column(Text)
+    work_order_key: Mapped[str] = mapped_column(Text)
+    notes: Mapped[str] = mapped_column(Text)
     seal: Mapped[str] = mapped_column(String(64))
     previous_seal: Mapped[str] = mapped_column(String(64))
-    seal_number: Mapped[int | None] = mapped_column(unique=True)
+    seal_number: Mapped[int | None] = mapped_column()
+    seal_form: Mapped[int] = mapped_column()
 
+    # Each list is looked up by one of these and shown newest first: no sorting of what was found.
     __table_args__ = (
-        Index(None, "vin"),
-        Index(None, "vin_tail"),
-        Index(None, "opened_at"),
-        Index(None, "family"),
+        UniqueConstraint("bay", "seal_number"),
+        Index(None, "vin", "opened_at", "number"),
+        Index(None, "vin_tail", "opened_at", "number"),
+        Index(None, "plate_key", "opened_at", "number"),
+        Index(None, "work_order_key", "opened_at", "number"),
+        Index(None, "opened_at", "number"),
+        Index(None, "family", "opened_at", "number"),
     )
 
 
 class JournalRow(Base):
-    """One event or reading of a check; ``seq`` starts at 1 and has no gap."""
+    """One event or reading of a check; ``seq`` starts at 1.
+
+    While the check is open it has no gap; the readings of a finished one are in :class:`TraceRow`.
+    """
 
     __tablename__ = "journal"
 
@@ -130,3 +153,66 @@ class WarmUpRow(Base):
         String(64), ForeignKey(CheckRow.check_id), primary_key=True
     )
     points: Mapped[str] = mapped_column(Text)
+
+
+class TraceRow(Base):
+    """The readings of one signal of a finished check, packed; see :mod:`.packing`.
+
+    ``content`` is compressed; what was put in has ``count`` readings and is in ``form``.
+    """
+
+    __tablename__ = "traces"
+
+    check_id: Mapped[str] = mapped_column(
+        String(64), ForeignKey(CheckRow.check_id), primary_key=True
+    )
+    signal: Mapped[str] = mapped_column(String(32), primary_key=True)
+    form: Mapped[int] = mapped_column()
+    count: Mapped[int] = mapped_column()
+    content: Mapped[bytes] = mapped_column(LargeBinary)
+
+
+class AmendmentRow(Base):
+    """A correction of a finished check; see :class:`.model.Amendment`.
+
+    ``number`` counts from 1 within the check; the seals are of the same chain as the checks'.
+    """
+
+    __tablename__ = "amendments"
+
+    check_id: Mapped[str] = mapped_column(
+        String(64), ForeignKey(CheckRow.check_id), primary_key=True
+    )
+    number: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    at: Mapped[datetime] = mapped_column(UtcText)
+    author: Mapped[str] = mapped_column(Text)
+    reason: Mapped[str] = mapped_column(Text)
+    field: Mapped[str] = mapped_column(String(32))
+    was: Mapped[str] = mapped_column(Text)
+    value: Mapped[str] = mapped_column(Text)
+    value_key: Mapped[str] = mapped_column(Text)
+    bay: Mapped[str] = mapped_column(String(32))
+    seal: Mapped[str] = mapped_column(String(64))
+    previous_seal: Mapped[str] = mapped_column(String(64))
+    seal_number: Mapped[int] = mapped_column()
+    seal_form: Mapped[int] = mapped_column()
+
+    __table_args__ = (UniqueConstraint("bay", "seal_number"), Index(None, "field", "value_key"))
+
+
+class AttachmentRow(Base):
+    """A file kept with a check, by the SHA-256 of its content; see :mod:`.attachments`."""
+
+    __tablename__ = "attachments"
+
+    check_id: Mapped[str] = mapped_column(
+        String(64), ForeignKey(CheckRow.check_id), primary_key=True
+    )
+    sha256: Mapped[str] = mapped_column(String(64), primary_key=True)
+    name: Mapped[str] = mapped_column(Text)
+    media_type: Mapped[str] = mapped_column(String(64))
+    size: Mapped[int] = mapped_column()
+    about: Mapped[str] = mapped_column(String(32))
+    added_at: Mapped[datetime] = mapped_column(UtcText)
+
+    __table_args__ = (Index(None, "sha256"),)

@@ -1,7 +1,7 @@
 """How fluid warmed up in earlier checks, a few dozen points each.
 
 Drawn from the readings while a check ran and no part of the sealed record: it may be dropped and
-drawn again from the journal.
+drawn again from its readings.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from sqlalchemy import select
 
 from brimline.errors import StoreError
 from brimline.records.database import Database
+from brimline.records.query import SERVICES
 from brimline.records.schema import CheckRow, WarmUpRow
-from brimline.records.search import SERVICES
 
 ENOUGH = 20
 """So many of the latest warm-ups of a family are asked for."""

@@ -12,13 +12,15 @@ from collections.abc import Iterator
 from brimline import wording
 from brimline.procedure.events import CheckOpened, Origin
 from brimline.procedure.state import CheckState
-from brimline.records.model import Header, Record
-from brimline.report import advice, amounts, evidence, phrases, story, trace
+from brimline.records.model import Amendable, Attachment, Header, Record, short_seal
+from brimline.report import advice, amended, amounts, evidence, photos, phrases, story, trace
+from brimline.report.amended import Amended
 from brimline.report.playback import Playback, play
 from brimline.report.summary import Fact, Section, Shop, Summary
 from brimline.units import US, UnitSystem
+from brimline.vin import parse_vin
 
-__all__ = ["INVENTED", "NO_SERVICE", "NO_TRACE", "Shop", "Summary", "build"]
+__all__ = ["INVENTED", "NO_SERVICE", "NO_TRACE", "Shop", "Summary", "build", "seal_code"]
 
 NO_SERVICE = {
     Origin.REPLAY: "REPLAY OF A RECORDING - NOT A SERVICE ON A VEHICLE",
@@ -32,9 +34,17 @@ INVENTED = "Invented demonstration data - must not be used on a vehicle"
 NO_TRACE = "No temperature was read during this check, so there is no chart."
 
 
-def build(record: Record, *, units: UnitSystem, shop: Shop) -> Summary:
+def no_picture(_: Attachment) -> bytes:
+    """Show no photo."""
+    return b""
+
+
+def build(
+    record: Record, *, units: UnitSystem, shop: Shop, pictures: photos.Pictures = no_picture
+) -> Summary:
     """Return the work summary of a finished check, every amount in the units chosen.
 
+    :param pictures: gives the photos that are to be shown.
     :raises ReportError: the check is not finished, or its record is incomplete.
     """
     played = play(record)
@@ -42,18 +52,20 @@ def build(record: Record, *, units: UnitSystem, shop: Shop) -> Summary:
     sections = (
         amounts.section(state, units),
         advice.condition(state),
+        photos.section(record.attachments, pictures),
         advice.next_steps(state, closed),
         _plug(played, units),
         evidence.section(played, units),
         evidence.overrides(state),
-        _rests_on(state.opened),
+        amended.section(record, units),
+        _rests_on(state.opened, record.header),
     )
     return Summary(
         title="Work summary",
         subtitle="Fluid-level check of the automatic transmission",
         shop=shop,
         banner=_banner(state.opened),
-        facts=tuple(_identity(played, record.header, shop, units)),
+        facts=tuple(_identity(played, record, shop, units)),
         result=story.result(played, units),
         temperature=_temperature(played, units),
         chart=trace.chart(played, units),
@@ -68,42 +80,50 @@ def _banner(opened: CheckOpened) -> tuple[str, ...]:
     return (*lines, INVENTED) if opened.sheet.invented else tuple(lines)
 
 
-def _identity(played: Playback, header: Header, shop: Shop, units: UnitSystem) -> Iterator[Fact]:
+def _identity(played: Playback, record: Record, shop: Shop, units: UnitSystem) -> Iterator[Fact]:
     state, opened = played.final, played.final.opened
+    now = Amended(record.header, record.amendments, units)
     yield Fact("Date", phrases.moment(opened.opened_at))
-    yield Fact("Record", f"No. {header.number}")
-    if state.vehicle is None:
+    yield Fact("Record", f"No. {record.header.number}")
+    if state.vehicle is None and not now.fields - {Amendable.TECHNICIAN}:
         yield Fact("Vehicle", "not identified")
     else:
-        yield from _vehicle(state, units)
+        yield from _vehicle(state, now, units)
     box = state.sheet.transmission
     variant = state.vehicle.variant if state.vehicle else ""
     yield Fact("Transmission", f"{box.maker} {box.family}" + (f" ({variant})" if variant else ""))
-    yield Fact("Technician", _technicians(played))
+    yield Fact("Technician", _technicians(played, record.header, now))
     if opened.shop.strip() and opened.shop.strip() != shop.name.strip():
         yield Fact("Checked at", opened.shop.strip())
     if state.vehicle is not None and state.vehicle.complaint.strip():
         yield Fact("Complaint", state.vehicle.complaint.strip(), wide=True)
 
 
-def _vehicle(state: CheckState, units: UnitSystem) -> Iterator[Fact]:
-    if state.vehicle is None:
-        return
+def _vehicle(state: CheckState, now: Amended, units: UnitSystem) -> Iterator[Fact]:
     vehicle = state.vehicle
-    yield Fact("Work order", vehicle.work_order.strip() or "none")
-    yield Fact("VIN", vehicle.vin)
-    if vehicle.plate.strip():
-        yield Fact("Plate", vehicle.plate.strip())
-    if vehicle.odometer_km is not None:
-        yield Fact("Odometer", units.distance(vehicle.odometer_km))
-    if vehicle.vin_warning.strip():
-        yield Fact("Note on the VIN", vehicle.vin_warning.strip())
+    order = vehicle.work_order.strip() if vehicle else ""
+    yield Fact("Work order", now.shown(Amendable.WORK_ORDER, order) or "none")
+    vin = now.shown(Amendable.VIN, vehicle.vin if vehicle else "")
+    yield Fact("VIN", vin or "not known")
+    if plate := now.shown(Amendable.PLATE, vehicle.plate.strip() if vehicle else ""):
+        yield Fact("Plate", plate)
+    km = vehicle.odometer_km if vehicle else None
+    if run := now.shown(Amendable.ODOMETER, "" if km is None else units.distance(km)):
+        yield Fact("Odometer", run)
+    warning = vehicle.vin_warning.strip() if vehicle else ""
+    if Amendable.VIN in now.fields:
+        warning = parse_vin(now.header.vin).warning
+    if warning:
+        yield Fact("Note on the VIN", warning)
 
 
-def _technicians(played: Playback) -> str:
+def _technicians(played: Playback, header: Header, now: Amended) -> str:
+    def shown(name: str) -> str:
+        return now.shown(Amendable.TECHNICIAN, name) if name == header.technician else name
+
     first, *others = played.technicians
-    then = [f", from {phrases.at_clock(who.since)} {who.name}" for who in others]
-    return first.name + "".join(then)
+    then = [f", from {phrases.at_clock(who.since)} {shown(who.name)}" for who in others]
+    return shown(first.name) + "".join(then)
 
 
 def _temperature(played: Playback, units: UnitSystem) -> Section:
@@ -151,7 +171,15 @@ def _plug(played: Playback, units: UnitSystem) -> Section | None:
     return Section(heading="Check plug", facts=tuple(found))
 
 
-def _rests_on(opened: CheckOpened) -> Section:
+def seal_code(header: Header) -> str:
+    """Return what the QR code of a sealed record says: ``brimline-seal:1:NUMBER:SEAL``.
+
+    The ``1`` is the form of this text, ``NUMBER`` the record's, ``SEAL`` all 64 digits.
+    """
+    return f"brimline-seal:1:{header.number}:{header.seal}" if header.seal else ""
+
+
+def _rests_on(opened: CheckOpened, header: Header) -> Section:
     sheet, source = opened.sheet, opened.sheet.source
     found = [
         Fact("Origin", phrases.sentence(wording.ORIGINS[opened.origin]).rstrip("."), wide=True),
@@ -166,11 +194,15 @@ def _rests_on(opened: CheckOpened) -> Section:
         found.append(Fact("Taps", f"taps played from script {opened.script.name}", wide=True))
     made_with = f"Brimline {opened.program}, procedure version {opened.procedure}"
     found.append(Fact("Made with", made_with, wide=True))
-    return Section(heading="Record and source", facts=tuple(found))
+    if header.seal:
+        seal = (
+            f"{short_seal(header.seal)}, no. {header.seal_number} of bay {header.bay}; "
+            "the code holds all of it"
+        )
+        found.append(Fact("Record seal", seal, wide=True))
+    return Section(heading="Record and source", facts=tuple(found), code=seal_code(header))
 
 
 def _footer(header: Header) -> str:
-    seal = header.seal[:16]
-    grouped = " ".join(seal[start : start + 4] for start in range(0, len(seal), 4))
-    ending = f"seal {grouped}" if grouped else "not sealed"
+    ending = f"seal {short_seal(header.seal)}" if header.seal else "not sealed"
     return f"Record {header.number} · {header.check_id} · {ending}"

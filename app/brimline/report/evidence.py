@@ -167,7 +167,9 @@ def _notes(play: Playback) -> Iterator[str]:
             f"{event.reason.strip().rstrip('.')}."
         )
     for again in play.resumed:
+        gap = again.gap_s
+        lasted = "a time that is not known" if gap is None else duration(gap)
         yield (
-            f"The program was started again at {phrases.at_clock(again.at)}, after "
-            f"{duration(again.gap_s)} without it."
+            f"The program was started again at {phrases.at_clock(again.at)}, after {lasted} "
+            "without it."
         )

@@ -9,6 +9,8 @@ import io
 from typing import Any
 from xml.sax.saxutils import escape
 
+from reportlab.graphics.barcode.qr import QrCodeWidget
+from reportlab.graphics.shapes import Drawing
 from reportlab.lib.colors import white
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -16,6 +18,7 @@ from reportlab.platypus import (
     BaseDocTemplate,
     Flowable,
     Frame,
+    Image,
     KeepTogether,
     PageTemplate,
     Paragraph,
@@ -25,14 +28,18 @@ from reportlab.platypus import (
 
 from brimline.report import chart, fonts, styles
 from brimline.report.content import NO_TRACE
+from brimline.report.photos import MOST
 from brimline.report.styles import FOOT, LINE, MARGIN
-from brimline.report.summary import Fact, Grid, Result, Section, Shop, Summary
+from brimline.report.summary import Fact, Grid, Photo, Result, Section, Shop, Summary
 
 _CHART_HEIGHT = 180.0
 _LETTER_CHART_HEIGHT = 142.0  # US Letter is 50 pt shorter
+_PHOTO_HEIGHT = 96.0
 _BANNER_LINE = 15.0
 _GAP = 12.0
 _LABEL_WIDTH = 88.0
+# With its quiet zone. A module is then some 0.45 mm wide, which a camera at hand's distance reads.
+_CODE_SIZE = 64.0
 _LABEL_DROP = 1.2  # pt that a smaller label is let down to stand on the line of its value
 _MOST_CHARACTERS = 3000
 _MOST_LINES = 40
@@ -171,12 +178,13 @@ class _Page:
         )
         return table
 
-    def _facts(self, facts: tuple[Fact, ...]) -> Flowable:
+    def _facts(self, facts: tuple[Fact, ...], width: float | None = None) -> Flowable:
         """Short facts in two columns, those too long for one across both."""
+        width = self._width if width is None else width
         rows: list[list[Any]] = []
         spans: list[tuple[Any, ...]] = []
         pending: list[Any] | None = None
-        room = self._width / 2 - _LABEL_WIDTH - 8
+        room = width / 2 - _LABEL_WIDTH - 8
         for fact in facts:
             cells = [self._text(fact.label, styles.LABEL), self._text(fact.value, styles.BODY)]
             if fact.wide or self._length(fact.value) > room:
@@ -192,7 +200,7 @@ class _Page:
                 pending = None
         if pending is not None:
             rows.append([*pending, "", ""])
-        other = self._width / 2 - _LABEL_WIDTH
+        other = width / 2 - _LABEL_WIDTH
         table = Table(rows, colWidths=[_LABEL_WIDTH, other] * 2, splitInRow=1)
         drop = [("TOPPADDING", (x, 0), (x, -1), 0.5 + _LABEL_DROP) for x in (0, 2)]
         table.setStyle([*_bare(), *drop, *spans, ("VALIGN", (0, 0), (-1, -1), "TOP")])
@@ -256,11 +264,15 @@ class _Page:
         head: list[Flowable] = [self._text(section.heading, styles.HEADING)]
         if section.lead:
             head += [self._text(section.lead, styles.BODY), Spacer(0, 3)]
-        if section.facts:
+        if section.code:
+            head.append(self._beside_code(section.facts, section.code))
+        elif section.facts:
             head.append(self._facts(section.facts))
         parts = head
         if section.tail:
             parts.append(self._text(section.tail, styles.BODY))
+        if section.photos:
+            parts += [Spacer(0, 3), self._photos(section.photos)]
         if section.grid is not None:
             parts += [Spacer(0, 3), self._grid(section.grid)]
         style = styles.NOTE if section.grid is not None else styles.POINT
@@ -268,6 +280,26 @@ class _Page:
             bullet = _BULLET if style is styles.POINT else None
             parts.append(Paragraph(self._escaped(note), style, bulletText=bullet))
         return [KeepTogether(parts)]
+
+    def _beside_code(self, facts: tuple[Fact, ...], code: str) -> Flowable:
+        width = self._width - _CODE_SIZE
+        table = Table([[self._facts(facts, width), _qr(code)]], colWidths=[width, _CODE_SIZE])
+        table.setStyle([*_bare(), ("VALIGN", (0, 0), (-1, -1), "TOP")])
+        return table
+
+    def _photos(self, photos: tuple[Photo, ...]) -> Flowable:
+        """Photos side by side, each with its line, as large as three of them have room."""
+        wide = self._width / MOST
+        pictures = [
+            Image(io.BytesIO(each.content), wide - _GAP, _PHOTO_HEIGHT, kind="proportional")
+            for each in photos
+        ]
+        for picture in pictures:
+            picture.hAlign = "LEFT"
+        captions = [self._text(each.caption, styles.NOTE) for each in photos]
+        table = Table([pictures, captions], colWidths=[wide] * len(photos), hAlign="LEFT")
+        table.setStyle([*_bare(), ("VALIGN", (0, 0), (-1, -1), "TOP")])
+        return table
 
     def _grid(self, grid: Grid) -> Flowable:
         heads = [
@@ -317,6 +349,13 @@ class _Page:
     def _length(self, words: str) -> float:
         size = float(styles.BODY.fontSize)
         return float(stringWidth(self._plain(words), fonts.REGULAR, size))
+
+
+def _qr(text: str) -> Drawing:
+    """A QR code (ISO/IEC 18004), level M: up to 15 % of it may be dirty or creased."""
+    drawing = Drawing(_CODE_SIZE, _CODE_SIZE, initialFontName=fonts.REGULAR)
+    drawing.add(QrCodeWidget(text, barLevel="M", barWidth=_CODE_SIZE, barHeight=_CODE_SIZE))
+    return drawing
 
 
 def _shortened(text: str) -> str:

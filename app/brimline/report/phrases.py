@@ -70,6 +70,12 @@ def signed_small_volume(litres: float, units: UnitSystem) -> str:
     return f"{'+' if litres > 0 else _MINUS}{written}"
 
 
+def amounts(added: float, run_off: float, units: UnitSystem) -> list[str]:
+    """Write what went in and what came out, in L; what is nothing is left out."""
+    parts = [f"{units.volume(added)} added"] if added else []
+    return [*parts, f"{units.volume(run_off)} run off"] if run_off else parts
+
+
 def torque(newton_metres: float, symbol: str, units: UnitSystem) -> str:
     """Write a torque given in N·m in the unit of the wrench that was in hand."""
     try:

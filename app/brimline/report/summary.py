@@ -32,17 +32,28 @@ class Grid:
     numeric: tuple[bool, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture as a small JPEG file, and the line under it."""
+
+    content: bytes
+    caption: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
-    """A part with a heading: facts, a table and sentences, each of them optional.
+    """A part with a heading: facts, photos, a table and sentences, each of them optional.
 
-    ``lead`` stands before the facts, ``tail`` behind them.
+    ``lead`` stands before the facts, ``tail`` behind them, a QR code that says ``code`` beside
+    them. The photos stand side by side.
     """
 
     heading: str
     lead: str = ""
     facts: tuple[Fact, ...] = ()
     tail: str = ""
+    code: str = ""
+    photos: tuple[Photo, ...] = ()
     grid: Grid | None = None
     notes: tuple[str, ...] = ()
 

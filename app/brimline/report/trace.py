@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from brimline.procedure import facts
+from brimline.procedure import facts, resuming
 from brimline.procedure.state import CheckState
 from brimline.reading import SignalName
 from brimline.report import phrases
@@ -92,8 +92,13 @@ def _segments(play: Playback, units: UnitSystem) -> tuple[Segment, ...]:
 
 
 def _joined(last: Sample, sample: Sample, state: CheckState) -> bool:
-    """Whether two readings belong to one line: the first was not yet stale when the next came."""
-    if last.keyed != sample.keyed:
+    """Whether two readings belong to one line: the first was not yet stale when the next came, and
+    somebody watched between them.
+    """
+    unwatched = any(
+        last.t <= again.t < sample.t and resuming.is_long(again.gap_s) for again in state.resumed
+    )
+    if last.keyed != sample.keyed or unwatched:
         return False
     stale = facts.stale_after(state, SignalName.FLUID_TEMPERATURE)
     return sample.t - last.t <= (facts.KEYED_STALE_S if sample.keyed else stale)

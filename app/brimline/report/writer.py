@@ -8,20 +8,29 @@ from pathlib import Path
 from brimline.errors import ReportError
 from brimline.records.model import Record
 from brimline.report import content, layout
+from brimline.report.photos import Pictures
 from brimline.report.summary import Shop
 from brimline.units import UnitSystem
 
 
-def write_summary(record: Record, path: Path, *, units: UnitSystem, shop: Shop) -> None:
+def write_summary(
+    record: Record,
+    path: Path,
+    *,
+    units: UnitSystem,
+    shop: Shop,
+    pictures: Pictures = content.no_picture,
+) -> None:
     """Write the work summary of a finished check as a PDF file; an older file is replaced.
 
     The file is written under another name beside its place and then moved there, so that a
     failure leaves what was there before.
 
+    :param pictures: gives the photos that are to be shown.
     :raises ReportError: the check is not finished, or the file cannot be written there.
     :raises InstallationError: the font files are missing.
     """
-    pdf = layout.render(content.build(record, units=units, shop=shop))
+    pdf = layout.render(content.build(record, units=units, shop=shop, pictures=pictures))
     if path.is_dir():
         raise ReportError(f"{path} is a folder; name a file for the work summary.")
     if not path.parent.is_dir():

@@ -33,6 +33,9 @@ LONGEST_STEP_S = 3600.0
 MOST_PUMPED = 0.2
 """L/s: no hand pump is faster (common practice, no source)."""
 
+COLDEST_ARRIVAL_C, HOTTEST_ARRIVAL_C = 0.0, 120.0
+"""Within these, in °C, a simulated vehicle may arrive."""
+
 PARK = "P"
 _STANDING = (PARK, "N")
 
@@ -267,7 +270,7 @@ def make_vehicle(
         sheet = SheetLibrary((resources() / "sheets",)).find(parameters.sheet_id)
     planned = plan(fault, sheet, parameters)
     if arrival is not None:
-        if not 0 <= arrival <= 120:
+        if not COLDEST_ARRIVAL_C <= arrival <= HOTTEST_ARRIVAL_C:
             raise SimulationError("A simulated vehicle arrives at 0 to 120 °C.")
         planned = replace(planned, arrival=arrival)
     jitter = planned.sensor.jitter if noise is None else noise

@@ -13,6 +13,8 @@ from PySide6.QtWidgets import QApplication
 
 from brimline.errors import ReportError
 from brimline.ui.main_window import MainWindow, open_window
+from brimline.ui.sample_keeping import DAMAGED
+from brimline.ui.screens.recovery import WORD, RecoveryScreen
 from brimline.ui.services import DemoOrder, Services
 from brimline.ui.tokens import LIGHT, PALETTES, Palette
 
@@ -57,8 +59,12 @@ def show(services: Services, order: DemoOrder | None) -> int:
     window.resize(1280, 800)
     window.show()
     if order is not None:
-        window.begin_demo(order)
-    return app.exec()
+        window.when_home(lambda: window.begin_demo(order))
+    try:
+        return app.exec()
+    finally:
+        if services.keeping is not None:
+            services.keeping.close()
 
 
 def picture(window: MainWindow, look: Look, path: Path) -> None:
@@ -97,6 +103,37 @@ def picture_bus(window: MainWindow, looks: Sequence[Look], out: Path) -> list[Pa
         window.discovery.leave.click()
     if window.connection is not None:
         window.connection.leave.click()
+    return done
+
+
+def picture_records(window: MainWindow, looks: Sequence[Look], out: Path) -> list[Path]:
+    """Picture the screens about the records' file, which no check may be under way for.
+
+    :raises ReportError: a picture cannot be written.
+    """
+    done: list[Path] = []
+    records = window.records
+    if records is None:
+        return done
+
+    def snap(name: str) -> None:
+        for look in looks:
+            done.append(out / f"{name}_{look.name}.png")
+            picture(window, look, done[-1])
+
+    window.show_backups()
+    snap("00-backups")
+    records.show_recovery(DAMAGED)
+    snap("00-recovery")
+    if isinstance(records.screen, RecoveryScreen):
+        records.screen.copies.go.click()
+        snap("00-recovery-under-way")
+    records.show_recovery(DAMAGED)
+    if isinstance(records.screen, RecoveryScreen):
+        records.screen.word.setText(WORD)
+        records.screen.anew.click()
+        snap("00-recovery-done")
+        records.screen.go_on.click()
     return done
 
 

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from enum import StrEnum
 from typing import TypeVar
 
-from PySide6.QtCore import QPoint, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPixmap, QWheelEvent
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QCheckBox,
     QComboBox,
     QFormLayout,
     QFrame,
+    QHeaderView,
     QLabel,
     QLineEdit,
     QPushButton,
@@ -21,13 +23,14 @@ from PySide6.QtWidgets import (
     QSizePolicy,
     QStyle,
     QStyleOptionButton,
+    QTableWidget,
     QVBoxLayout,
     QWidget,
 )
 
 from brimline.errors import UnitError
 from brimline.procedure.events import Item
-from brimline.ui.tokens import Space
+from brimline.ui.tokens import TOUCH, Space
 from brimline.units import Dimension, UnitSystem, parse
 from brimline.wording import ITEMS
 
@@ -99,6 +102,31 @@ def scrolled(*children: QWidget) -> QScrollArea:
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     area.setWidget(holder)
     return area
+
+
+def table(columns: Sequence[str], *, stretched: int | None = None) -> QTableWidget:
+    """Return a table of which one row can be chosen; nothing in it can be changed.
+
+    :param stretched: number of the column that takes the room left over, instead of the last
+        one, and gives way where there is too little.
+    """
+    made = QTableWidget(0, len(columns))
+    made.setHorizontalHeaderLabels(list(columns))
+    made.verticalHeader().hide()
+    made.verticalHeader().setDefaultSectionSize(TOUCH)
+    made.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+    made.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+    made.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+    made.setTabKeyNavigation(False)
+    made.setShowGrid(False)
+    header = made.horizontalHeader()
+    header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+    if stretched is None:
+        header.setStretchLastSection(True)
+    else:
+        header.setSectionResizeMode(stretched, QHeaderView.ResizeMode.Stretch)
+    header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+    return made
 
 
 class QuantityField(QLineEdit):
@@ -225,6 +253,12 @@ class ItemButton(QPushButton):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.clicked.connect(lambda checked: toggled(item, bool(checked)))
         self._show_mark()
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the mark anew in other colours."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
+            self._show_mark()
 
     def show_confirmed(self, confirmed: bool) -> None:
         """Show whether the item is confirmed."""

@@ -17,12 +17,15 @@ from PySide6.QtWidgets import (
 )
 
 from brimline import wording
-from brimline.errors import BrimlineError
+from brimline.errors import BrimlineError, DamagedError
 from brimline.session import Snapshot
 from brimline.ui import theme
 from brimline.ui.forms import button, label
+from brimline.ui.keeping import Trouble
 from brimline.ui.model import CheckModel
+from brimline.ui.open_screens import OpenScreens
 from brimline.ui.poller import Poller
+from brimline.ui.record_screens import RecordScreens
 from brimline.ui.screens.check.screen import CheckScreen
 from brimline.ui.screens.connection import ConnectionScreen
 from brimline.ui.screens.discovery import DiscoveryScreen
@@ -50,6 +53,7 @@ class MainWindow(QMainWindow):
         self._palette = palette
         self._paint = paint
         self._running: RunningCheck | None = None
+        self._given_up = False
         self.connection: ConnectionScreen | None = None
         self.discovery: DiscoveryScreen | None = None
         self.model: CheckModel | None = None
@@ -64,11 +68,15 @@ class MainWindow(QMainWindow):
         self.look = button("", self._switch_look)
         self.beginning = Poller[BeginState](time.monotonic, self._show_beginning, self)
         acts = HomeActs(
-            self.begin_check, self.give_up_beginning, self.begin_demo, self.show_connection
-        )
+            self.begin_check, self.give_up_beginning, self.begin_demo, self.show_connection,
+            self.show_backups,
+        )  # fmt: skip
         self.home = HomeScreen(services, acts)
         self.stack = QStackedWidget()
         self.stack.addWidget(self.home)
+        self.records = self._record_screens()
+        self.open = self._open_screens()
+        self._then: Callable[[], None] = lambda: None
         self.said = label("", "bad")
         self.said.setContentsMargins(Space.WIDE, Space.SMALL, Space.WIDE, 0)
         self.said.hide()
@@ -99,8 +107,21 @@ class MainWindow(QMainWindow):
 
     def begin_demo(self, order: DemoOrder) -> None:
         """Begin a demonstration and show it."""
+        if self._may_begin():
+            self._begin(lambda: self._services.begin_demo(order))
+
+    def _may_begin(self) -> bool:
+        """Say why no other check may begin: one that was interrupted has its plug out."""
+        refusal = "" if self.open is None else self.open.refusal()
+        self._say(refusal)
+        return not refusal
+
+    def _begin(self, begin: Callable[[], RunningCheck]) -> None:
         try:
-            running = self._services.begin_demo(order)
+            running = begin()
+        except DamagedError as error:
+            self._say_damaged(error)
+            return
         except BrimlineError as error:
             self._say(error.sentence)
             return
@@ -108,9 +129,12 @@ class MainWindow(QMainWindow):
 
     def begin_check(self, order: CheckOrder) -> None:
         """Begin a check on a vehicle and show it as soon as its adapter is open."""
-        self._say("")
+        if not self._may_begin():
+            return
         try:
             self.beginning.begin(self._services.begin_check(order))
+        except DamagedError as error:
+            self._say_damaged(error)
         except BrimlineError as error:
             self._say(error.sentence)
 
@@ -128,15 +152,57 @@ class MainWindow(QMainWindow):
 
     def _show_check(self, running: RunningCheck) -> None:
         self._say("")
+        self._take_away()
         self._running = running
-        self.model = CheckModel(running.session, self._services.units, self)
+        services = self._services
+        self.model = CheckModel(running.session, services.units, self, services.attaching)
         self.check = CheckScreen(self.model, self._palette, running.controls, self._after_closing)
         self.model.changed.connect(self._show_subject)
-        self.model.closed.connect(lambda _state: self.home.refresh())
+        self.model.closed.connect(lambda state: self.home.finished.include(state.opened.origin))
         self.stack.addWidget(self.check)
         self.stack.setCurrentWidget(self.check)
         self.leave.setVisible(True)
         self.model.start()
+
+    def when_home(self, then: Callable[[], None]) -> None:
+        """Do something as soon as the first screen is up: the records may need something first."""
+        if self.stack.currentWidget() is self.home:
+            then()
+        else:
+            self._then = then
+
+    def show_backups(self) -> None:
+        """Show how backups of the records are made; never during a check."""
+        if self.records is not None and self.model is None:
+            self._say("")
+            self._leave_bus()
+            self.records.show_backups()
+
+    def _record_screens(self) -> RecordScreens | None:
+        keeping = self._services.keeping
+        if keeping is None:
+            return None
+        return RecordScreens(keeping, self.stack, self.home, self._show_home, self._check_runs)
+
+    def _open_screens(self) -> OpenScreens | None:
+        services = self._services
+        if services.interrupted is None:
+            return None
+        return OpenScreens(
+            services.interrupted, services.units, self.stack, self.home, self._begin,
+            self._show_home,
+        )  # fmt: skip
+
+    def _check_runs(self) -> bool:
+        return self.model is not None and not self.model.session.sealed
+
+    def _say_damaged(self, error: DamagedError) -> None:
+        if self.records is None:
+            self._say(error.sentence)
+        else:
+            self._say("")
+            self._leave_bus()
+            self.records.show_recovery(Trouble(error.what, grave=True))
 
     def show_connection(self) -> None:
         """Show how the bay is connected; never during a check."""
@@ -195,6 +261,11 @@ class MainWindow(QMainWindow):
         """Return whether a check is still open or unsealed; the person is told, or asked."""
         if self.model is None or self.check is None or self.model.session.sealed:
             return False
+        if self._given_up:
+            return False
+        if self.model.session.not_saved is not None and self._running is not None:
+            self.check.ask_rescue(self._running.rescue, self._close_unsaved)
+            return True
         if self.model.state.closed is not None:
             self.check.say("The record is not sealed yet; leave the window open until it is.")
         elif self.model.state.aborted is not None:
@@ -204,16 +275,34 @@ class MainWindow(QMainWindow):
             self.check.ask_abort()
         return True
 
+    def _close_unsaved(self) -> None:
+        """Close the program though the disk refuses; the person was asked."""
+        self._given_up = True
+        self.close()
+
     def _show_home(self) -> None:
         self.end_check()
         self.give_up_beginning()
         self._leave_bus()
-        self.home.refresh()
-        self.stack.setCurrentWidget(self.home)
         self.subject.setText(self._services.shop)
         self.mark.setVisible(False)
         self.leave.setVisible(False)
         self._show_look()
+        self._take_away()
+        if self.records is not None and self.records.stand_in():
+            return
+        if self.open is not None and self.open.stand_in():
+            return
+        self.home.refresh()
+        self.stack.setCurrentWidget(self.home)
+        then, self._then = self._then, lambda: None
+        then()
+
+    def _take_away(self) -> None:
+        """Take away what stood in for the first screen."""
+        for screens in (self.records, self.open):
+            if screens is not None:
+                screens.leave()
 
     def end_check(self) -> None:
         """Give back what a check holds; the database and the bus above all."""
@@ -255,6 +344,7 @@ class MainWindow(QMainWindow):
         self.end_check()
         self.beginning.cancel()
         self._leave_bus()
+        self._take_away()
         super().closeEvent(event)
 
 

@@ -12,6 +12,7 @@ from brimline.procedure.events import TapEvent
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import CheckState
 from brimline.session import CheckSession, Snapshot
+from brimline.ui.attaching import Attaching, Filing
 from brimline.units import UnitSystem
 
 STEP_MS = 100
@@ -29,10 +30,18 @@ class CheckModel(QObject):
     refused = Signal(object)
     closed = Signal(object)
 
-    def __init__(self, session: CheckSession, units: UnitSystem, parent: QObject) -> None:
+    def __init__(
+        self,
+        session: CheckSession,
+        units: UnitSystem,
+        parent: QObject,
+        attaching: Attaching | None = None,
+    ) -> None:
         super().__init__(parent)
         self.session = session
         self.units = units
+        self.filing = None if attaching is None else Filing(attaching, self.tap)
+        """Photos on their way into the record; ``None`` where none can be kept."""
         self._told_closed = False
         self._timer = QTimer(self)
         self._timer.setInterval(STEP_MS)
@@ -51,10 +60,14 @@ class CheckModel(QObject):
     def stop(self) -> None:
         """Step no more."""
         self._timer.stop()
+        if self.filing is not None:
+            self.filing.cancel()
 
     def step(self) -> None:
         """Take in what is new and tell."""
         self.session.step()
+        if self.filing is not None and self.state.closed is None:
+            self.filing.step(self.state.attachments)
         snapshot: Snapshot = self.session.snapshot()
         self.changed.emit(snapshot)
         if self.session.sealed and not self._told_closed:

@@ -36,15 +36,21 @@ class Poller(Generic[State]):
 
     :param clock: time in s, monotonic.
     :param tell: is given every state, the last one with ``done`` set.
+    :param every_ms: how often it is asked.
     """
 
     def __init__(
-        self, clock: Callable[[], float], tell: Callable[[State], None], parent: QObject
+        self,
+        clock: Callable[[], float],
+        tell: Callable[[State], None],
+        parent: QObject,
+        *,
+        every_ms: int = POLL_MS,
     ) -> None:
         self._clock, self._tell = clock, tell
         self._handle: Handle[State] | None = None
         self._timer = QTimer(parent)
-        self._timer.setInterval(POLL_MS)
+        self._timer.setInterval(every_ms)
         self._timer.timeout.connect(self.poll)
 
     @property

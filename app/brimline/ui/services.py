@@ -13,21 +13,12 @@ from typing import Literal, Protocol
 
 from brimline.reading import Way
 from brimline.session import CheckSession
+from brimline.ui.attaching import Attaching
 from brimline.ui.demo_strip import DemoControls
+from brimline.ui.finding import Finding
+from brimline.ui.keeping import Keeping
+from brimline.ui.open_services import OpenServices
 from brimline.units import UnitSystem
-
-
-@dataclass(frozen=True)
-class FinishedRow:
-    """One finished check in the list."""
-
-    number: int
-    date: str
-    vin: str
-    family: str
-    verdict: str
-    technician: str
-    origin: str
 
 
 @dataclass(frozen=True)
@@ -49,12 +40,15 @@ class RunningCheck:
     :param end: gives back what it holds.
     :param controls: of a simulated vehicle, where the check is a demonstration.
     :param records_bus: whether the frames of the bus are kept beside the record.
+    :param rescue: writes what the disk refuses to another place and returns the file; raises
+        ``BrimlineError``.
     """
 
     session: CheckSession
     end: Callable[[], None]
     controls: DemoControls | None = None
     records_bus: bool = False
+    rescue: Callable[[], Path] | None = None
 
 
 @dataclass(frozen=True)
@@ -328,12 +322,15 @@ class Services:
     :param demo_families: names of the simulated families.
     :param demo_faults: name and words of each simulated fault.
     :param begin_demo: starts one; raises ``BrimlineError`` with one sentence.
-    :param finished: the finished checks, newest first, replays and training included.
+    :param finding: the finished checks, and whichever of them are looked for.
     :param write_summary: writes the work summary of a record by its number; returns its path.
     :param sheets: the spec sheets that a check on a vehicle may stand on.
     :param begin_check: begins one, which may have to wait for an adapter; raises
         ``BrimlineError`` with one sentence.
     :param bus: ``None`` where this program cannot reach a bus; checks are keyed then.
+    :param keeping: backups and restoring; ``None`` where somebody else sees to the records.
+    :param interrupted: checks that were begun and not finished; ``None`` where nobody asks.
+    :param attaching: photos of a running check; ``None`` where none can be kept.
     """
 
     shop: str
@@ -342,8 +339,11 @@ class Services:
     demo_families: Sequence[str]
     demo_faults: Sequence[tuple[str, str]]
     begin_demo: Callable[[DemoOrder], RunningCheck]
-    finished: Callable[[], Sequence[FinishedRow]]
+    finding: Finding
     write_summary: Callable[[int], Path]
     sheets: Callable[[], SheetList]
     begin_check: Callable[[CheckOrder], BeginHandle]
     bus: BusServices | None = None
+    keeping: Keeping | None = None
+    interrupted: OpenServices | None = None
+    attaching: Attaching | None = None

@@ -79,6 +79,21 @@ def _panels_and_labels(p: Palette) -> str:
         background: {p.ink}; color: {p.surface}; font-weight: 700; font-size: {Type.SMALL}px;
         border-radius: {Space.TIGHT}px; padding: {Space.TIGHT}px {Space.SMALL}px;
     }}
+    QFrame[role="fact-alarm"], QFrame[role="notsaved"] {{
+        background: {p.bad}; border-radius: {Space.SMALL}px;
+    }}
+    QFrame[role="fact-strong"] {{ background: {p.ink}; border-radius: {Space.SMALL}px; }}
+    QFrame[role="fact-calm"] {{
+        background: {p.raised}; border: 1px solid {p.line}; border-radius: {Space.SMALL}px;
+    }}
+    QLabel[role="fact-about"] {{ font-size: {Type.TITLE}px; font-weight: 700; }}
+    QLabel[role="fact-word"] {{ font-size: {Type.GIANT}px; font-weight: 700; }}
+    QFrame[role="fact-alarm"] QLabel {{ color: {p.on_bad}; }}
+    QFrame[role="fact-strong"] QLabel {{ color: {p.surface}; }}
+    QFrame[role="fact-calm"] QLabel {{ color: {p.ink}; }}
+    QFrame[role="notsaved"] QWidget {{ color: {p.on_bad}; background: {p.bad}; }}
+    QLabel[role="notsaved-headline"] {{ font-size: {Type.TITLE}px; font-weight: 700; }}
+    QLabel[role="notsaved"] {{ font-size: {Type.LABEL}px; }}
     QLabel[role="alarm"] {{
         background: {p.bad}; color: {p.on_bad}; font-weight: 700; font-size: {Type.LABEL}px;
         border-radius: {Space.SMALL}px; padding: {Space.MEDIUM}px;
@@ -105,6 +120,13 @@ def _buttons(p: Palette) -> str:
     }}
     QPushButton[role="stop"] {{ color: {p.bad}; border-color: {p.bad}; }}
     QPushButton[role="stop"]:disabled {{ color: {p.soft}; border-color: {p.line}; }}
+    QPushButton[role="fact"] {{
+        font-size: {Type.LABEL}px; font-weight: 700; min-height: {TOUCH + Space.LARGE}px;
+    }}
+    QPushButton[role="fact"]:checked {{
+        background: {p.accent}; color: {p.on_accent}; border-color: {p.accent};
+    }}
+    QPushButton[role="fact"]:focus {{ border: 3px solid {p.ink}; }}
     QPushButton[role="item"] {{ text-align: left; }}
     QPushButton[role="item"]:checked {{
         border-color: {p.good}; color: {p.good}; font-weight: 700;
@@ -149,6 +171,11 @@ def _fields(p: Palette) -> str:
     QTableView {{ background: {p.surface}; gridline-color: {p.line}; border: 1px solid {p.line}; }}
     QTableView::item {{ padding: {Space.TIGHT}px 0; }}
     QTableView::item:selected {{ background: {p.accent}; color: {p.on_accent}; }}
+    QProgressBar {{
+        background: {p.raised}; border: 1px solid {p.line}; border-radius: {Space.TIGHT}px;
+        min-height: {Space.MEDIUM}px; max-height: {Space.MEDIUM}px;
+    }}
+    QProgressBar::chunk {{ background: {p.accent}; border-radius: {Space.TIGHT}px; }}
     QScrollBar:vertical {{ background: transparent; width: 14px; }}
     QScrollBar::handle:vertical {{
         background: {p.line}; border-radius: 5px; min-height: 40px; margin: 2px;

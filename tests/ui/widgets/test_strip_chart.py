@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from datetime import timedelta
 from itertools import pairwise
 from typing import Any
 
@@ -136,6 +137,30 @@ def test_every_stretch_with_the_plug_out_is_shaded_and_named(
     assert list(opts["x0"]) == [first.since, second.since]
     assert list(opts["x1"]) == [first.until, live.state.now]
     assert [word.text for word in around(chart).top] == ["Plug out", "Plug out"]
+
+
+@pytest.mark.parametrize(
+    ("gap", "words"), [(40.0, "not watched "), (None, "for how long is not known")]
+)
+def test_a_time_in_which_nobody_watched_is_hatched_and_named(
+    chart: StripChart, live: LivePlay, gap: float | None, words: str
+) -> None:
+    live.drive(30, 22, 30)
+    live.t += gap or 0.0
+    live.taken(ev.Resumed(t=live.t, gap_s=gap, plug_is_out=False, engine_runs=True))
+    live.drive(10, 30, 33)
+    chart.show_snapshot(live.snapshot())
+    (resumed,) = live.state.resumed
+    since = resumed.t - (gap or 0.0)
+    for panel in (chart._heat, chart._speed):
+        opts = panel._gaps.opts
+        assert (list(opts["x0"]), list(opts["x1"])) == ([since], [resumed.t])
+        assert opts["brush"].style() is Qt.BrushStyle.BDiagPattern
+    (told,) = [top for top in chart._written()[1].top if words in top.text]
+    assert (told.start, told.end) == (since, resumed.t)
+    opened = live.state.opened.opened_at
+    at = (opened + timedelta(seconds=resumed.t)).astimezone()
+    assert f"{at:%H:%M}" in told.text
 
 
 def test_the_whole_check_on_a_button_and_on_a_double_click(

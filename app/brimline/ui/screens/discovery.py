@@ -7,7 +7,6 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QFrame,
     QHBoxLayout,
     QHeaderView,
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from brimline.errors import BrimlineError, UnitError
-from brimline.ui.forms import button, form, label, panel, scrolled
+from brimline.ui.forms import button, form, label, panel, scrolled, table
 from brimline.ui.poller import Poller
 from brimline.ui.services import (
     BusServices,
@@ -74,7 +73,7 @@ class DiscoveryScreen(QWidget):
         self.listen = button("Listen", self.begin, "next")
         self.stop_button = button("Stop listening", self._stop)
         self.leave = button("Back", self._leave)
-        self.table = _table()
+        self.table = _proposals()
         self.table.itemSelectionChanged.connect(self._show_chosen)
         self.empty = label(NOTHING_YET, "soft")
         self.place, self.likeness = label("", "heading"), label("", "soft")
@@ -260,29 +259,19 @@ def _hexadecimal(field: QLineEdit, highest: int) -> int:
     return value
 
 
-def _table() -> QTableWidget:
-    table = QTableWidget(0, len(COLUMNS))
-    table.setHorizontalHeaderLabels(list(COLUMNS))
-    table.verticalHeader().hide()
-    table.verticalHeader().setDefaultSectionSize(TOUCH)
-    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-    table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-    table.setTabKeyNavigation(False)
-    table.setShowGrid(False)
-    table.setWordWrap(True)
-    header = table.horizontalHeader()
-    header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
-    header.setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
-    header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-    table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-    table.verticalHeader().setMinimumSectionSize(TOUCH)
-    return table
+def _proposals() -> QTableWidget:
+    """A table whose rows are as high as their words need."""
+    made = table(COLUMNS, stretched=0)
+    made.setWordWrap(True)
+    made.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
+    made.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+    made.verticalHeader().setMinimumSectionSize(TOUCH)
+    return made
 
 
-def _say_in(table: QTableWidget, row: int, column: int, text: str) -> None:
-    item = table.item(row, column)
+def _say_in(where: QTableWidget, row: int, column: int, text: str) -> None:
+    item = where.item(row, column)
     if item is None:
-        table.setItem(row, column, QTableWidgetItem(text))
+        where.setItem(row, column, QTableWidgetItem(text))
     elif item.text() != text:
         item.setText(text)

@@ -1,29 +1,47 @@
-"""The list of finished checks, and their work summaries."""
+"""Finished checks: finding them again, and their work summaries."""
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QUrl
-from PySide6.QtGui import QDesktopServices
+from PySide6.QtGui import QDesktopServices, QHideEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
     QHBoxLayout,
-    QHeaderView,
     QSizePolicy,
-    QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
     QWidget,
 )
 
 from brimline.errors import BrimlineError
-from brimline.ui.forms import button, label
-from brimline.ui.services import FinishedRow, Services
-from brimline.ui.tokens import TOUCH, Space
+from brimline.procedure.events import Origin
+from brimline.ui.finding import FindOrder, FindState, FoundRow
+from brimline.ui.forms import button, label, table
+from brimline.ui.poller import Poller
+from brimline.ui.screens.find_bar import FindBar
+from brimline.ui.services import Services
+from brimline.ui.tokens import Space
+from brimline.ui.widgets.marks import set_role
 
-COLUMNS = ("No.", "Date", "VIN", "Family", "Verdict", "Technician", "Origin")
+COLUMNS = ("No.", "Date", "VIN", "Plate", "Family", "Verdict", "Marks", "Technician")
+
+NARROW = 900
+"""In a list of less px there is no room for technicians; the line below names them."""
+
+LOOK_MS = 20
+"""How often a search that takes its time is looked after, in ms."""
+
+_NONE_YET = "No check has been finished yet. Begin the demonstration below to see one."
+_NO_SERVICE = "No service on a vehicle is on record; tick “Training and replays too” for the rest."
+_TYPE = (
+    "Type a whole VIN or its last eight characters, a whole plate or work order, or words that "
+    "were written down."
+)
+_LEFT_OUT = " Training and replays are left out."
 
 
 class FinishedTable(QFrame):
@@ -33,72 +51,166 @@ class FinishedTable(QFrame):
         super().__init__()
         self.setProperty("role", "panel")
         self._services = services
-        self.table = QTableWidget(0, len(COLUMNS))
-        self.table.setHorizontalHeaderLabels(list(COLUMNS))
-        self.table.verticalHeader().hide()
-        self.table.verticalHeader().setDefaultSectionSize(TOUCH)
-        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.table.setTabKeyNavigation(False)
-        self.table.setShowGrid(False)
+        self._rows: list[FoundRow] = []
+        self._more = ""
+        self._poller: Poller[FindState] = Poller(time.monotonic, self._take, self, every_ms=LOOK_MS)
+        self._order = FindOrder()
+        self._appends = False
+        self.bar = FindBar(self._find, self._to_list)
+        self.table = table(COLUMNS)
+        self.table.setWordWrap(False)
         self.table.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        header = self.table.horizontalHeader()
-        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        header.setStretchLastSection(True)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        self.empty = label(
-            "No check has been finished yet. Begin the demonstration below to see one.",
-            "soft",
-        )
+        self.table.currentCellChanged.connect(lambda row, *_: self._show_details(row))
+        self.count = label("", "soft")
+        self.count.setWordWrap(False)
+        self.older = button("Older", self._find_older)
+        self.empty = label("", "soft")
         self.said = label("", "soft")
         self.print = button("Write the work summary (PDF)", self._write, "next")
+        self._lay_out()
+        QShortcut(QKeySequence.StandardKey.Find, self, self._to_box)
+        for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            shortcut = QShortcut(key, self.table, self._write)
+            shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
+
+    def _lay_out(self) -> None:
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
         column.setSpacing(Space.SMALL)
-        column.addWidget(label("Finished checks", "title"))
+        head = QHBoxLayout()
+        head.setSpacing(Space.MEDIUM)
+        head.addWidget(label("Finished checks", "title"), 1)
+        head.addWidget(self.count)
+        head.addWidget(self.older)
+        column.addLayout(head)
+        column.addWidget(self.bar)
         column.addWidget(self.empty)
         column.addWidget(self.table, 1)
         self.rest = QWidget()  # holds the title up while there is no table
         column.addWidget(self.rest, 1)
         self.print.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         row = QHBoxLayout()
+        row.setSpacing(Space.MEDIUM)
         row.addWidget(self.said, 1)
         row.addWidget(self.print)
         column.addLayout(row)
-        self.refresh()
 
     def refresh(self) -> None:
         """Read the list anew."""
         try:
-            rows = list(self._services.finished())
+            self.bar.set_families(self._services.finding.families())
         except BrimlineError as error:
-            rows = []
-            self.said.setText(error.sentence)
-        self.table.setRowCount(len(rows))
-        for at, row in enumerate(rows):
+            self._take(FindState(True, fault=error.sentence))
+            return
+        self._find()
+
+    def include(self, origin: Origin) -> None:
+        """Let a check that has just been finished be in the list."""
+        self.bar.clear()
+        if origin not in (Origin.LIVE, Origin.KEYED):
+            self.bar.tick()
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """What is not looked at keeps nothing open: the records may be about to be moved."""
+        self._poller.cancel()
+        self._services.finding.close()
+        super().hideEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave out what there is no room for."""
+        self.table.setColumnHidden(len(COLUMNS) - 1, self.width() < NARROW)
+        super().resizeEvent(event)
+
+    def _find(self) -> None:
+        self._begin(self.bar.order(), "")
+
+    def _find_older(self) -> None:
+        self._begin(self._order, self._more)
+
+    def _begin(self, order: FindOrder, after: str) -> None:
+        self._order, self._appends = order, bool(after)
+        self.count.setText("Looking…")
+        self._poller.begin(self._services.finding.find(order, after))
+
+    def _take(self, state: FindState) -> None:
+        if not state.done:
+            return
+        if self._shows_too_little(state):
+            self.bar.tick()
+            self._find()
+            return
+        first = len(self._rows) if self._appends else 0
+        self._rows[first:] = state.rows
+        self._more = state.more
+        self.table.setRowCount(len(self._rows))
+        for at, row in enumerate(state.rows, first):
             self._fill(at, row)
-        self.empty.setVisible(not rows)
+        self._show(state, first)
+
+    def _shows_too_little(self, state: FindState) -> bool:
+        """Whether nothing is shown though there may be training, and nobody has asked for that."""
+        nothing = not state.rows and not state.fault and not self._appends
+        is_asked = self._order.everything or self.bar.chosen_by_hand
+        return nothing and self._order.is_open and not is_asked
+
+    def _show(self, state: FindState, first: int) -> None:
+        rows = len(self._rows)
+        set_role(self.empty, "bad" if state.fault else "soft")
+        self.empty.setText(state.fault or self._nothing_words())
+        self.empty.setVisible(bool(state.fault) or not rows)
         self.table.setVisible(bool(rows))
         self.rest.setVisible(not rows)
         self.print.setEnabled(bool(rows))
-        if rows:
-            self.table.selectRow(0)
+        self.older.setEnabled(bool(self._more))
+        self.count.setText(self._count_words())
+        self.said.setText("")
+        if first < rows:
+            self.table.selectRow(first)
+            self._show_details(first)
 
-    def _fill(self, at: int, row: FinishedRow) -> None:
+    def _count_words(self) -> str:
+        count = len(self._rows)
+        if self._more:
+            return f"the newest {count}"
+        return "" if not count else "1 check" if count == 1 else f"{count} checks"
+
+    def _nothing_words(self) -> str:
+        if self._order.is_open:
+            return _NONE_YET if self._order.everything else _NO_SERVICE
+        left_out = "" if self._order.everything else _LEFT_OUT
+        text = self._order.text.strip()
+        asked = f"“{text}”" if text else "the filters"
+        return f"Nothing fits {asked}.{left_out} {_TYPE}"
+
+    def _fill(self, at: int, row: FoundRow) -> None:
         words = (
-            str(row.number), row.date, row.vin, row.family, row.verdict, row.technician, row.origin,
+            str(row.number), row.date, row.vin, row.plate, row.family, row.verdict, row.marks,
+            row.technician,
         )  # fmt: skip
         for column, text in enumerate(words):
-            self.table.setItem(at, column, QTableWidgetItem(text))
+            item = QTableWidgetItem(text)
+            item.setToolTip(text)
+            self.table.setItem(at, column, item)
+
+    def _show_details(self, row: int) -> None:
+        if 0 <= row < len(self._rows):
+            self.said.setText(self._rows[row].details)
+
+    def _to_box(self) -> None:
+        self.bar.text.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.bar.text.selectAll()
+
+    def _to_list(self) -> None:
+        if self._rows:
+            self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _write(self) -> None:
-        item = self.table.item(self.table.currentRow(), 0)
-        if item is None:
+        at = self.table.currentRow()
+        if not 0 <= at < len(self._rows):
             self.said.setText("Choose a check first.")
             return
         try:
-            path: Path = self._services.write_summary(int(item.text()))
+            path: Path = self._services.write_summary(self._rows[at].number)
         except BrimlineError as error:
             self.said.setText(error.sentence)
             return

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from brimline.ui.forms import Choice, button, form, label
+from brimline.ui.keeping import BackupLine
 from brimline.ui.screens.check_panel import CheckPanel
 from brimline.ui.screens.finished import FinishedTable
 from brimline.ui.services import CheckOrder, DemoOrder, Services
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
+from brimline.ui.widgets.marks import set_role
 
 SPEEDS = (("Real time", 1.0), ("5 times as fast", 5.0), ("20 times as fast", 20.0))
 
@@ -25,6 +27,7 @@ class HomeActs:
     give_up: Callable[[], None]
     begin_demo: Callable[[DemoOrder], None]
     connection: Callable[[], None]
+    backups: Callable[[], None]
 
 
 class HomeScreen(QWidget):
@@ -43,14 +46,24 @@ class HomeScreen(QWidget):
             self.speed.addItem(words, factor)
         self.go = button("Begin the demonstration", self._go)
         self.finished = FinishedTable(services)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(Space.WIDE, Space.LARGE, Space.WIDE, Space.LARGE)
+        self.backup_line = label("", "soft")
+        self.backups = button("Backups…", acts.backups)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(Space.WIDE, Space.LARGE, Space.WIDE, Space.LARGE)
+        column.setSpacing(Space.MEDIUM)
+        row = QHBoxLayout()
         row.setSpacing(Space.WIDE)
+        column.addWidget(self._open_bar())
+        column.addLayout(row, 1)
+        column.addWidget(self._foot(shown=services.keeping is not None))
         row.addWidget(self._left())
         right = QVBoxLayout()
         right.setSpacing(Space.LARGE)
         right.addWidget(self.finished, 1)
-        right.addWidget(self._demonstration())
+        demonstration = self._demonstration()
+        right.addWidget(demonstration)
+        # Whoever filters wants to see a list; the demonstration can wait.
+        self.finished.bar.show_filters.toggled.connect(demonstration.setHidden)
         row.addLayout(right, 1)
 
     def refresh(self) -> None:
@@ -62,6 +75,46 @@ class HomeScreen(QWidget):
         """Show what the beginning of a check waits for; an empty sentence: nothing."""
         self.vehicle.show_beginning(sentence)
         self.go.setEnabled(not sentence)
+
+    def _open_bar(self) -> QWidget:
+        self.open_words = label("", "heading")
+        self.open_show = button("Show it", self._show_interrupted)
+        self._show_open: Callable[[], None] = lambda: None
+        self._open_frame = QFrame()
+        self._open_frame.setProperty("role", "panel")
+        row = QHBoxLayout(self._open_frame)
+        row.setContentsMargins(Space.LARGE, Space.SMALL, Space.SMALL, Space.SMALL)
+        row.addWidget(self.open_words, 1)
+        row.addWidget(self.open_show)
+        self._open_frame.hide()
+        return self._open_frame
+
+    def _show_interrupted(self) -> None:
+        self._show_open()
+
+    def show_open(self, count: int, show: Callable[[], None]) -> None:
+        """Tell of so many checks that were interrupted; ``show`` leads to them."""
+        checks = "One check was" if count == 1 else f"{count} checks were"
+        self.open_words.setText(f"{checks} interrupted and not finished.")
+        self.open_show.setText("Show it" if count == 1 else "Show them")
+        self._show_open = show
+        self._open_frame.setVisible(count > 0)
+
+    def show_backups(self, line: BackupLine) -> None:
+        """Show how backups of the records stand."""
+        set_role(self.backup_line, "alarm" if line.loud else "soft")
+        if self.backup_line.text() != line.words:
+            self.backup_line.setText(line.words)
+
+    def _foot(self, *, shown: bool) -> QWidget:
+        holder = QWidget()
+        row = QHBoxLayout(holder)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(Space.LARGE)
+        row.addWidget(self.backup_line, 1)
+        row.addWidget(self.backups)
+        holder.setVisible(shown)
+        return holder
 
     def _left(self) -> QWidget:
         holder = QWidget()

@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QFont
+from PySide6.QtGui import QBrush, QColor, QFont
 
 from brimline.trace import Array
 from brimline.ui.tokens import FAMILY, FAN_ALPHA, Palette, Type
@@ -52,7 +52,8 @@ class Look:
 
 
 class Panel:
-    """A plot with a shaded band, a dashed limit, shaded spans, marks, one trace and its fan.
+    """A plot with a shaded band, a dashed limit, shaded spans, hatched gaps, marks, one trace and
+    its fan.
 
     :param plot: an empty plot of a ``GraphicsLayoutWidget``.
     :param numbered: whether the times are written below.
@@ -75,6 +76,8 @@ class Panel:
         self._fan = pg.PlotCurveItem(pen=None, fillLevel="enclosed")
         self._ahead = pg.PlotCurveItem()
         self._spans = pg.BarGraphItem(x0=[], x1=[], y0=[], y1=[], pen=pg.mkPen(None))
+        self._gaps = pg.BarGraphItem(x0=[], x1=[], y0=[], y1=[], pen=pg.mkPen(None))
+        self._gap_edges = pg.PlotCurveItem(connect="pairs")
         self._limit = pg.InfiniteLine(angle=0, movable=False)
         self._now = pg.InfiniteLine(angle=90, movable=False)
         self._span_edges = pg.PlotCurveItem(connect="pairs")
@@ -83,8 +86,8 @@ class Panel:
         self._curve.setClipToView(True)
         self._dots = pg.ScatterPlotItem(size=7, pen=pg.mkPen(None), pxMode=True)
         items = (
-            self._band, self._fan, self._spans, self._span_edges, self._marks, self._limit,
-            self._now, self._ahead, self._curve, self._dots,
+            self._band, self._fan, self._spans, self._span_edges, self._gaps, self._gap_edges,
+            self._marks, self._limit, self._now, self._ahead, self._curve, self._dots,
         )  # fmt: skip
         for depth, item in enumerate(items):
             item.setZValue(depth)
@@ -115,6 +118,9 @@ class Panel:
         for line in self._band.lines:
             line.setPen(pg.mkPen(look.edge, width=1))
         self._spans.setOpts(brush=pg.mkBrush(_see_through(look.span, _SPAN_ALPHA)))
+        hatched = QBrush(QColor(p.soft), Qt.BrushStyle.BDiagPattern)
+        self._gaps.setOpts(brush=hatched)
+        self._gap_edges.setPen(pg.mkPen(p.soft, width=2))
         self._fan.setBrush(pg.mkBrush(_see_through(p.fan, FAN_ALPHA)))
         self._ahead.setPen(pg.mkPen(p.ahead, width=2, dash=_DASHES))
         self._span_edges.setPen(pg.mkPen(p.soft, width=1))
@@ -163,14 +169,21 @@ class Panel:
         if self._is_new("trace", len(t), *ends):
             self._curve.setData(*thinned(t, y, _MOST_POINTS))
             self._dots.setData(*lone_points(t, y))
-        bottom, top = self.y
         if self._is_new("spans", self.y, *spans):
-            left, right = [s[0] for s in spans], [s[1] for s in spans]
-            floor, ceiling = [bottom] * len(spans), [top] * len(spans)
-            self._spans.setOpts(x0=left, x1=right, y0=floor, y1=ceiling)
-            self._span_edges.setData(*_uprights([x for s in spans for x in s], self.y))
+            self._fill(self._spans, self._span_edges, spans)
         if self._is_new("marks", self.y, *marks):
             self._marks.setData(*_uprights(marks, self.y))
+
+    def set_gaps(self, gaps: Sequence[Range]) -> None:
+        """Hatch the times in which nobody watched; one of no length is a line."""
+        if self._is_new("gaps", self.y, *gaps):
+            self._fill(self._gaps, self._gap_edges, gaps)
+
+    def _fill(self, bars: Any, edges: Any, spans: Sequence[Range]) -> None:
+        left, right = [s[0] for s in spans], [s[1] for s in spans]
+        floor, ceiling = [self.y[0]] * len(spans), [self.y[1]] * len(spans)
+        bars.setOpts(x0=left, x1=right, y0=floor, y1=ceiling)
+        edges.setData(*_uprights([x for s in spans for x in s], self.y))
 
     def set_fan(self, t: Array, quantiles: Array) -> None:
         """Draw what is expected as a filled area with a dashed line in it; nothing where empty.

@@ -10,6 +10,7 @@ from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from brimline import interrupted_words
 from brimline.estimate.warm_up import awaits_band, can_be_told
 from brimline.procedure.state import CheckState
 from brimline.reading import SignalName
@@ -174,6 +175,7 @@ class StripChart(QWidget):
         shown = self._heat_scale.fit(*_extent(y, [*edges, *quantiles[1].tolist()]))
         self._heat.set_ranges(window, shown, snapshot.state.now)
         self._heat.feed(t, y, spans, marks)
+        self._heat.set_gaps(gaps_of(snapshot.state))
         self._heat.set_fan(coming, quantiles)
 
     def _fan(self, snapshot: Snapshot, window: Range) -> tuple[Array, Array]:
@@ -192,6 +194,7 @@ class StripChart(QWidget):
         _, top = self._speed_scale.fit(*_extent(rpm, [0.0, idle.speed_high]))
         self._speed.set_ranges(window, (0.0, top), snapshot.state.now)
         self._speed.feed(t, rpm, spans, marks)
+        self._speed.set_gaps(gaps_of(snapshot.state))
 
     def _written(self) -> list[Words]:
         """What stands around the panels now."""
@@ -208,7 +211,7 @@ class StripChart(QWidget):
             ),
             Words(
                 speed.area(), speed.x, speed.y, title="Engine speed (rpm)", below="min:s",
-                side=_idle_side(state, self._units),
+                side=_idle_side(state, self._units), top=_gap_words(state, speed.x),
             ),
         ]  # fmt: skip
 
@@ -248,6 +251,20 @@ class StripChart(QWidget):
 
 def _trace(snapshot: Snapshot, signal: SignalName) -> tuple[Array, Array]:
     return snapshot.traces.get(signal, _NOTHING)
+
+
+def gaps_of(state: CheckState) -> list[Range]:
+    """Return the times in which nobody watched, in s of the check; of no length where unknown."""
+    return [(again.t - (again.gap_s or 0.0), again.t) for again in state.resumed]
+
+
+def _gap_words(state: CheckState, shown: Range) -> list[TopWord]:
+    """What is written over the lower panel, where nothing else is: when nobody watched."""
+    return [
+        TopWord(since, until, interrupted_words.unwatched(state, again), strong=True)
+        for again, (since, until) in zip(state.resumed, gaps_of(state), strict=True)
+        if until >= shown[0]
+    ]
 
 
 def _foreseen(snapshot: Snapshot) -> bool:

@@ -21,7 +21,18 @@ from brimline.specsheet.model import SealRule
 from brimline.ui.forms import ItemButton, QuantityField, TickBox, WordBox, button, form, label
 from brimline.ui.screens.check.findings_form import FindingsForm
 from brimline.ui.screens.check.page import Caution, Page
+from brimline.ui.screens.check.photo_strip import PhotoStrip
 from brimline.units import Dimension, symbol_in
+
+
+def photo_strip(page: Page) -> PhotoStrip | None:
+    """Put photos under what a page holds, where any can be kept."""
+    filing = page.model.filing
+    if filing is None:
+        return None
+    made = PhotoStrip(filing)
+    page.add(made)
+    return made
 
 
 class ClosePage(Page):
@@ -113,6 +124,7 @@ class ConditionPage(Page):
             box.currentIndexChanged.connect(self._advise)
         self.findings.coolant.toggled.connect(self._advise)
         self._advise()
+        self.photos = photo_strip(self)
         self.add_next("Condition assessed", self._assess)
 
     def _advise(self) -> None:
@@ -150,6 +162,8 @@ class ConditionPage(Page):
         self.unmeasured.setVisible(gates.run_off_unknown(state))
         self.noted.setText(wording.ledger(state, self.model.units))
         self.noted.setVisible(bool(state.ledger))
+        if self.photos is not None:
+            self.photos.show_state(state)
 
 
 class RecordPage(Page):
@@ -166,6 +180,7 @@ class RecordPage(Page):
         self.recheck = TickBox("Ask for a recheck after a drive")
         self.add(self.verdict, self.why, self.facts, self.missing, self.recheck)
         self._fill_after_abort()
+        self.photos = photo_strip(self)
         self.finish = button("Close and seal the record", self._close, "next")
         self.add(self.finish)
 
@@ -186,6 +201,9 @@ class RecordPage(Page):
         return f"Temperature at closing: {at}\n{wording.ledger(state, self.model.units)}"
 
     def _close(self) -> None:
+        if self.model.filing is not None and self.model.filing.busy:
+            self._say("A photo is on its way into the record; close it in a moment.")
+            return
         self.model.close(recheck_after_drive=self.recheck.isChecked())
 
     def show_state(self, state: CheckState) -> None:
@@ -212,3 +230,5 @@ class RecordPage(Page):
         for widget in (self.recheck, self.finish):
             widget.setVisible(state.closed is None)
         self.finish.setEnabled(not against)
+        if self.photos is not None:
+            self.photos.show_state(state)

@@ -12,12 +12,13 @@ from brimline.procedure.events import Item
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.state import CheckState, Stage
 from brimline.session import Snapshot
-from brimline.ui.forms import QuantityField, button, form, label
+from brimline.ui.forms import button, label
 from brimline.ui.screens.check.outlook_box import OutlookBox
 from brimline.ui.screens.check.page import Caution, Page
+from brimline.ui.screens.check.tilt_form import TiltForm
 from brimline.ui.tokens import TOUCH
 from brimline.ui.widgets.hazards import Hazard
-from brimline.units import Dimension, duration
+from brimline.units import duration
 
 
 class RaisePage(Page):
@@ -54,24 +55,14 @@ class RaisePage(Page):
                 "soft",
             ),
         )
-        self._fields = {}
-        rows = []
-        for key, name in (
-            ("lengthwise", "Lengthwise"),
-            ("lengthwise_turned", "Lengthwise, turned"),
-            ("crosswise", "Crosswise"),
-            ("crosswise_turned", "Crosswise, turned"),
-        ):
-            self._fields[key] = QuantityField(Dimension.ANGLE, self.model.units, "0.2")
-            rows.append((name, self._fields[key]))
-        self.add(form(*rows))
+        self.tilt = TiltForm(self.model.units)
+        self.add(self.tilt)
         self.answer = label("", "soft")
         self.add_next("Write down the level", self._measure)
         self.add(self.answer)
 
     def _measure(self) -> None:
-        angles = {key: field.needed() for key, field in self._fields.items()}
-        self.model.tap(ev.TiltMeasured, **angles)
+        self.model.tap(ev.TiltMeasured, **self.tilt.angles())
 
     def show_state(self, state: CheckState) -> None:
         """What the tilt does to the level, what is allowed, and which way to raise."""

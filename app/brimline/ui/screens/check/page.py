@@ -11,6 +11,7 @@ from brimline.errors import BrimlineError
 from brimline.estimate import sentences
 from brimline.estimate.burn_risk import burn_risk
 from brimline.procedure import events as ev
+from brimline.procedure import gates
 from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState, Stage
 from brimline.session import Snapshot
@@ -79,8 +80,9 @@ class Page(QWidget):
 
     def show_snapshot(self, snapshot: Snapshot) -> None:
         """Show the snapshot."""
+        stands = snapshot.state.confirmed - set(gates.still_asked(snapshot.state))
         for item in self._items:
-            item.show_confirmed(item.item in snapshot.state.confirmed)
+            item.show_confirmed(item.item in stands)
         if self.stage in AT_THE_PLUG:
             said = sentences.burn_sentence(burn_risk(snapshot.state), self.model.units)
             self._cautions[0].set_danger(said, sentences.BURN_SOURCE)

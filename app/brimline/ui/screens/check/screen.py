@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -27,6 +28,7 @@ from brimline.session import Snapshot
 from brimline.ui.demo_strip import DemoControls, DemoStrip
 from brimline.ui.forms import button, label
 from brimline.ui.model import CheckModel
+from brimline.ui.screens.check.again_panel import AgainPanel
 from brimline.ui.screens.check.by_hand import ByHandStrip
 from brimline.ui.screens.check.closing_pages import ClosePage, ConditionPage, RecordPage
 from brimline.ui.screens.check.drawers import (
@@ -44,6 +46,7 @@ from brimline.ui.screens.check.ground_pages import (
 )
 from brimline.ui.screens.check.level_page import LevelPage
 from brimline.ui.screens.check.lift_pages import PlugOutPage, RaisePage, TemperaturePage
+from brimline.ui.screens.check.not_saved import NotSavedBand, RescueDrawer, saved_again
 from brimline.ui.screens.check.page import Page
 from brimline.ui.screens.check.silent_bar import GiveUpDrawer, SilentBar, source_words
 from brimline.ui.tokens import Palette, Space
@@ -90,6 +93,9 @@ class CheckScreen(QWidget):
         self.reasons.setMinimumHeight(REASONS_PX)
         self.reasons.set_open_text("Nothing stands against taking the plug out.")
         self.reasons.override_asked.connect(self._ask_override)
+        self.not_saved = NotSavedBand()
+        self.saved_again = label("", "good")
+        self.again = AgainPanel(model)
         self.alarm = label("", "alarm")
         self.trouble = label("", "alarm")
         self.silent = SilentBar(self._ask_give_up)
@@ -109,13 +115,15 @@ class CheckScreen(QWidget):
 
     def _lay_out(self) -> None:
         whole = QVBoxLayout(self)
-        whole.setContentsMargins(Space.MEDIUM, Space.MEDIUM, Space.MEDIUM, Space.MEDIUM)
+        whole.setContentsMargins(Space.SMALL, Space.MEDIUM, Space.SMALL, Space.MEDIUM)
         whole.setSpacing(Space.MEDIUM)
         alarms = QHBoxLayout()
         alarms.setSpacing(Space.MEDIUM)
         alarms.addWidget(self.alarm, 1)
         alarms.addWidget(self.trouble, 1)
+        whole.addWidget(self.not_saved)
         whole.addLayout(alarms)
+        whole.addWidget(self.saved_again)
         whole.addWidget(self.silent)
         body = _Body()
         columns = QHBoxLayout(body)
@@ -169,6 +177,7 @@ class CheckScreen(QWidget):
         column = QVBoxLayout()
         column.setSpacing(Space.MEDIUM)
         column.addWidget(self.figures)
+        column.addWidget(self.again)
         column.addWidget(self.chart, 3)
         self.against = QFrame()
         self.against.setProperty("role", "panel")
@@ -217,8 +226,13 @@ class CheckScreen(QWidget):
         self.chart.show_snapshot(snapshot)
         self.reasons.show_reasons(snapshot.against_plug)
         waiting = snapshot.state.end is None and not snapshot.state.plug_is_out
-        self.against.setVisible(waiting and self._drawer is None and not snapshot.state.aborted)
+        self.again.show_snapshot(snapshot)
+        if self._drawer is not None:
+            self.again.hide()
+        free = self._drawer is None and self.again.isHidden()
+        self.against.setVisible(waiting and free and not snapshot.state.aborted)
         self._show_alarm(snapshot)
+        self._show_saving(snapshot)
         self.silent.show_snapshot(snapshot)
         if isinstance(self._drawer, GiveUpDrawer):
             self.silent.hide()  # the question says it, and needs the room
@@ -234,7 +248,7 @@ class CheckScreen(QWidget):
         self._stage = page.stage
         self.whole.verticalScrollBar().setValue(0)
         at = QApplication.focusWidget() or self
-        holders = (self._drawer, self.silent, self.by_hand)
+        holders = (self._drawer, self.silent, self.by_hand, self.again)
         elsewhere = any(holder is not None and holder.isAncestorOf(at) for holder in holders)
         if not elsewhere:
             self.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -250,6 +264,13 @@ class CheckScreen(QWidget):
         self.alarm.setVisible(bool(alarms))
         self.trouble.setText("\n".join(snapshot.troubles))
         self.trouble.setVisible(bool(snapshot.troubles))
+
+    def _show_saving(self, snapshot: Snapshot) -> None:
+        self.not_saved.show_snapshot(snapshot)
+        again = saved_again(snapshot)
+        if self.saved_again.text() != again:
+            self.saved_again.setText(again)
+        self.saved_again.setVisible(bool(again))
 
     def _show_refusal(self, refused: tuple[Reason, ...]) -> None:
         self.say("\n".join(wording.sentence(reason, self.model.units) for reason in refused[:4]))
@@ -273,6 +294,10 @@ class CheckScreen(QWidget):
     def ask_abort(self) -> None:
         """Open the question that stops the check."""
         self._open(AbortDrawer(self.model, self._close_drawer))
+
+    def ask_rescue(self, rescue: Callable[[], Path] | None, close: Callable[[], None]) -> None:
+        """Open the question before the program ends with something in memory only."""
+        self._open(RescueDrawer(self.model, self._close_drawer, rescue, close))
 
     def _ask_give_up(self, signal: SignalName) -> None:
         self._open(GiveUpDrawer(signal, self.model, self._close_drawer))

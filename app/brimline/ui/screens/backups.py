@@ -1,0 +1,144 @@
+"""Where backups of the records go and when; and the copies there are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+
+from brimline.errors import BrimlineError
+from brimline.ui.forms import Choice, button, form, label, panel
+from brimline.ui.keeping import BackupChoice, BackupLine, Keeping, WorkState
+from brimline.ui.screens.copies_panel import CopiesPanel
+from brimline.ui.tokens import Space
+from brimline.ui.widgets.marks import set_role
+
+WHERE = (
+    "Choose a folder on another disk or a share: a copy beside the records is lost with them. Each "
+    "bay needs a folder of its own."
+)
+WHEN = (
+    "One is made after each check, and when the newest is older than this. Each is read back and "
+    "checked. Of older ones the last of each day, week and month is kept: for 14 days, 8 weeks and "
+    "24 months."
+)
+HOURS = ((1.0, "1 hour"), (4.0, "4 hours"), (24.0, "1 day"), (72.0, "3 days"), (168.0, "1 week"))
+KEPT = (5, 10, 20, 50, 100)
+
+
+class BackupsScreen(QWidget):
+    """How backups are made on the left, the copies on the right.
+
+    :param back: leads to the first screen.
+    """
+
+    def __init__(self, keeping: Keeping, back: Callable[[], None]) -> None:
+        super().__init__()
+        self._keeping, self._back = keeping, back
+        self._was_busy = False
+        self.folder = QLineEdit()
+        self.folder.setPlaceholderText("no folder: no backups")
+        self.choose = button("Choose…", self._choose)
+        self.hours, self.keep = Choice(), Choice()
+        self.said, self.line = label("", "bad"), label("")
+        self.save_button = button("Save", self._save, "next")
+        self.now = button("Back up now", self._now)
+        self.leave = button("Back", self._leave)
+        self.said.hide()
+        self.copies = CopiesPanel(keeping, self._restored, self._show_busy, asks=True)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(Space.WIDE, Space.LARGE, Space.WIDE, Space.LARGE)
+        row.setSpacing(Space.WIDE)
+        row.addWidget(self._left())
+        row.addWidget(self.copies, 1)
+        self._show_choice()
+
+    def _left(self) -> QWidget:
+        self.folder.setAccessibleName("Folder")
+        frame = panel(
+            label("Backups", "title"),
+            label(WHERE, "soft"),
+            self.folder,
+            self.choose,
+            form(("At the latest after", self.hours), ("Newest kept", self.keep)),
+            label(WHEN, "soft"),
+            self.said,
+            self.line,
+        )  # fmt: skip
+        frame.setFixedWidth(440)
+        column = frame.layout()
+        assert isinstance(column, QVBoxLayout)
+        column.addStretch(1)
+        buttons = QHBoxLayout()
+        buttons.setSpacing(Space.SMALL)
+        for made in (self.leave, self.now, self.save_button):
+            buttons.addWidget(made, 1)
+        column.addLayout(buttons)
+        return frame
+
+    def _show_choice(self) -> None:
+        try:
+            choice = self._keeping.choice()
+        except BrimlineError as error:
+            choice = BackupChoice()
+            self._say(error.sentence)
+        self.folder.setText(choice.folder)
+        hours = {choice.every_hours: f"{choice.every_hours:g} hours"} | dict(HOURS)
+        for every, words in sorted(hours.items()):
+            self.hours.addItem(words, every)
+        for kept in sorted({choice.keep, *KEPT}):
+            self.keep.addItem(str(kept), kept)
+        self.hours.setCurrentIndex(self.hours.findData(choice.every_hours))
+        self.keep.setCurrentIndex(self.keep.findData(choice.keep))
+
+    def show_line(self, line: BackupLine) -> None:
+        """Show how backups stand; what has been made is listed."""
+        set_role(self.line, "alarm" if line.loud else "soft")
+        self.line.setText(line.words)
+        self.now.setEnabled(not line.busy and not self.copies.is_busy)
+        if self._was_busy and not line.busy and not self.copies.is_busy:
+            self.copies.look_in("")
+        self._was_busy = line.busy
+
+    def _choose(self) -> None:
+        folder = QFileDialog.getExistingDirectory(self, "Folder for backups", self.folder.text())
+        if folder:
+            self.folder.setText(folder)
+
+    def _save(self) -> None:
+        try:
+            self._keeping.save(
+                BackupChoice(
+                    self.folder.text().strip(),
+                    float(self.hours.currentData()),
+                    int(self.keep.currentData()),
+                )
+            )
+        except BrimlineError as error:
+            self._say(error.sentence)
+            return
+        self._say("")
+        self.copies.look_in("")
+
+    def _now(self) -> None:
+        self._keeping.back_up()
+        self.now.setEnabled(False)
+
+    def _restored(self, _state: WorkState) -> None:
+        self.copies.look_in("")
+
+    def _show_busy(self, busy: bool) -> None:
+        for made in (self.leave, self.now, self.save_button, self.choose):
+            made.setEnabled(not busy)
+
+    def _say(self, sentence: str) -> None:
+        self.said.setText(sentence)
+        self.said.setVisible(bool(sentence))
+
+    def _leave(self) -> None:
+        self.stop()
+        self._back()
+
+    def stop(self) -> None:
+        """Give up what is under way."""
+        self.copies.stop()

@@ -1,0 +1,1 @@
+"""Words of the command line, a group a module; each module's ``add_verbs`` adds its own."""
