@@ -241,6 +241,22 @@ def test_an_adapter_is_opened_by_one_after_the_other(
     assert is_closed(slow.opened[1])
 
 
+def test_damaged_records_are_told_apart_from_an_adapter_that_fails(
+    bay: Bay, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    slow = SlowAdapter(monkeypatch)
+    slow.go_on.release()
+    desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).save(ConnectionChoice("slcan", "COM3"))
+    with bay.records(writer=True):
+        pass
+    bay.database_file.write_bytes(b"no database " * 100)
+    begun = until(beginning(bay), lambda state: state.done)
+    assert begun.check is None
+    assert begun.damaged is not None
+    assert begun.damaged.what in begun.sentence
+    assert [is_closed(bus) for bus in slow.opened] == [True]
+
+
 def test_a_check_whose_records_are_in_use_gives_the_adapter_back(
     bay: Bay, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -19,7 +19,7 @@ from brimline.cli import main
 from brimline.config import BackupSettings, Settings, read_settings
 from brimline.desk_records import Keeper, moment_words
 from brimline.errors import BrimlineError, GivenUpError
-from brimline.records import copies, soundness
+from brimline.records import copies, recovery, soundness
 from brimline.records.backup_log import BackupLog
 from brimline.ui.keeping import BackupChoice, BackupLine, WorkState
 
@@ -361,6 +361,27 @@ class TestWork:
         assert state.sentence.startswith("Checked and put in place: 1 record")
         assert "The former records lie at" in state.details[0]
         held.set()
+        keeping.close()
+
+    def test_no_backup_begins_while_the_records_are_replaced(
+        self, bay: Bay, clock: Clock, share: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        keeping = desk_records.keeping(bay, clock)
+        while keeping.line(False).busy:
+            pass
+        go, real = threading.Event(), recovery.restore
+
+        def restore(*given: Any) -> recovery.Restored:
+            assert go.wait(30)
+            return real(*given)
+
+        monkeypatch.setattr(recovery, "restore", restore)
+        work = keeping.restore(str(share / backups(share)[0]))
+        keeping.back_up()
+        assert not keeping.line(False).busy
+        go.set()
+        assert finished(work).works
+        assert keeping.line(False).busy  # now it is made
         keeping.close()
 
     def test_what_cannot_be_restored_is_a_result(self, bay: Bay, clock: Clock) -> None:

@@ -9,20 +9,22 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+import numpy as np
 import pytest
 from check_play import Play
 
 from brimline import interrupted, interrupted_words, paths
-from brimline.bootstrap import Bay
+from brimline.bootstrap import Bay, finish_record
 from brimline.config import Settings
 from brimline.errors import BrimlineError, StoreError
 from brimline.interrupted import Found, Kind
+from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import events as ev
 from brimline.procedure import reducer
 from brimline.procedure.events import CheckOpened, Event, Flow, Item, Origin, Verdict
 from brimline.procedure.state import Cause
 from brimline.reading import SignalName
-from brimline.records import rescue
+from brimline.records import rescue, warm_ups
 from brimline.records.database import Database
 from brimline.records.journal import Journal
 from brimline.session import CheckSession
@@ -275,6 +277,32 @@ def test_one_that_was_stopped_before_is_closed_with_what_is_found(bay: Bay) -> N
     assert state.aborted is not None
     assert state.aborted.reason == "fire alarm"
     assert not state.plug_is_out
+
+
+def test_one_that_was_stopped_under_earlier_rules_is_closed_as_it_stands(bay: Bay) -> None:
+    play = ready()
+    play.taken(ev.CheckAborted(t=play.t, reason="fire alarm", plug_left_out=True))
+    cut_off(bay, play, **keyed(play), procedure=3)
+    check_id = play.state.opened.check_id
+    interrupted.end(bay, check_id, Found(False, None), "stopped before", METRIC)
+    assert bay.load(check_id).header.verdict is Verdict.STOPPED
+
+
+@pytest.mark.expects_log
+def test_a_warm_up_that_cannot_be_kept_keeps_no_check_from_being_sealed(
+    bay: Bay, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    play = cut_off(bay, Play().level_set())
+    warm_up = PastWarmUp(np.array([0.0, 60.0]), np.array([20.0, 25.0]))
+
+    def refuse(*_: object) -> None:
+        raise StoreError("The disk is full.")
+
+    monkeypatch.setattr(warm_ups, "keep", refuse)
+    with bay.records(writer=True) as database:
+        header = finish_record(database, play.state, warm_up)
+    assert header.seal
+    assert bay.load(header.check_id).header == header
 
 
 def test_one_that_is_closed_and_not_sealed_is_only_sealed(bay: Bay) -> None:

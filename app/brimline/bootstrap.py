@@ -12,11 +12,11 @@ from typing import Protocol
 
 import numpy as np
 
-from brimline import __version__, paths
+from brimline import __version__, log, paths
 from brimline.check_runner import CheckRunner, Observer
 from brimline.config import Settings
 from brimline.demo import SimulatedBay, simulated_bay
-from brimline.errors import CannotGuideError, ReportError, ScriptError
+from brimline.errors import CannotGuideError, ReportError, ScriptError, StoreError
 from brimline.headless.acknowledged import Say, acknowledging
 from brimline.headless.driver import Driver, Stuck
 from brimline.headless.pace import pace_at
@@ -386,7 +386,10 @@ def finish_record(database: Database, state: CheckState, warm_up: PastWarmUp | N
     header = Repository(database).finish(check_id, _outcome(state), finished_at)
     if warm_up is not None:
         points = tuple(zip(warm_up.times.tolist(), warm_up.celsius.tolist(), strict=True))
-        warm_ups.keep(database, check_id, points)
+        try:
+            warm_ups.keep(database, check_id, points)
+        except StoreError as error:  # the record is sealed; one curve less to forecast from
+            log.note(error)
     return header
 
 

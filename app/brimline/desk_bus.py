@@ -21,7 +21,7 @@ import tomlkit
 from brimline import interrupted, live_check
 from brimline.bootstrap import Bay
 from brimline.config import Connection, check_connection, read_settings, write_section
-from brimline.errors import BrimlineError, BusError
+from brimline.errors import BrimlineError, BusError, DamagedError
 from brimline.signals.adapters import Detection, detected_channels, installed_backends
 from brimline.signals.bus import Bus, can_listen_only
 from brimline.signals.discovery import Proposal
@@ -274,6 +274,8 @@ class LiveBeginning:
             return BeginState(True, self._aside.error or "The check was given up.")
         try:
             return BeginState(True, check=self._begin(bus))
+        except DamagedError as error:
+            return BeginState(True, error.sentence, damaged=error)
         except BrimlineError as error:
             return BeginState(True, error.sentence)
 

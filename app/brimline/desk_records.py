@@ -105,6 +105,7 @@ class Keeper:
         self._settings: BackupSettings = bay.settings.backup
         self._database = bay.database_file
         self._job: _Job | None = None
+        self._replacing: Work | None = None
         self._damaged = ""
         self._said = ""  # what went wrong that the log does not know
         self._looked: datetime | None = None  # when that went wrong
@@ -131,7 +132,9 @@ class Keeper:
             self._wanted = True
         self._check_ran = check_runs
         log = BackupLog.of(self._database)
-        if self._job is None and not check_runs:
+        if self._replacing is not None and self._replacing.done:
+            self._replacing = None
+        if self._job is None and self._replacing is None and not check_runs:
             self._job = self._due(log)
         return self._words(log)
 
@@ -160,7 +163,8 @@ class Keeper:
             self._damaged = ""
             return _restored(done)
 
-        return Work(work)
+        self._replacing = Work(work)
+        return self._replacing
 
     def close(self) -> None:
         """End; a backup that is due or under way is made first, unless that takes too long."""
@@ -276,6 +280,11 @@ class Work:
         if not self._aside.done:
             return self._state
         return self._aside.result or WorkState(True, self._aside.error or "It was given up.")
+
+    @property
+    def done(self) -> bool:
+        """Whether it has ended."""
+        return self._aside.done
 
     def cancel(self) -> None:
         """Give it up where nothing has been changed yet."""

@@ -20,7 +20,7 @@ from brimline.check_runner import CheckRunner
 from brimline.config import read_settings
 from brimline.demo import SimulatedBay, simulated_bay
 from brimline.errors import BrimlineError, BusError, StoreError
-from brimline.procedure import facts, reducer
+from brimline.procedure import facts, reducer, resuming
 from brimline.procedure.attaching import About, AttachmentKept
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import CheckAborted, CheckOpened, Event, Origin, Resumed
@@ -170,11 +170,13 @@ def events_of(database: Database, check_id: str) -> tuple[Event, ...]:
 
     :raises StoreError: the record is finished or damaged, or what was kept elsewhere does not fit.
     """
+    repository = Repository(database)
+    open_ids = {header.check_id for header in repository.open_checks()}
     kept = rescue.find(check_id, rescue.places())
-    if kept is not None:
+    if kept is not None and check_id in open_ids:
         rescue.take_in(database, check_id, kept)
-    record = Repository(database).load(check_id)
-    if record.header.finished_at is not None:
+    record = repository.load(check_id)
+    if check_id not in open_ids:
         raise StoreError(f"Record {record.header.number} is finished; it cannot be gone on with.")
     return record.events
 
@@ -309,7 +311,9 @@ def end(
             said = Resumed(
                 t=t, gap_s=gap_s, plug_is_out=found.plug_is_out, engine_runs=found.engine_runs
             )
-            _taken(runner.tap(said), units)
+            # Under earlier rules a check that was stopped takes no more of what is found.
+            if runner.state.aborted is None or opened.procedure >= resuming.ASKED_AGAIN_SINCE:
+                _taken(runner.tap(said), units)
             if runner.state.aborted is None and not runner.state.closing.stripped:
                 out = runner.state.plug_is_out
                 _taken(runner.tap(CheckAborted(t=t, reason=reason, plug_left_out=out)), units)

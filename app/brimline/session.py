@@ -35,6 +35,9 @@ FORESEE_EVERY_S = 1.0
 SAVED_AGAIN_S = 60.0
 """For how long, in s of the check, it is told that everything has been saved again."""
 
+SEAL_AGAIN_S = 2.0
+"""A disk that refuses a seal is asked again after so long, in s: each refusal may take a while."""
+
 CHARTED = (SignalName.FLUID_TEMPERATURE, SignalName.ENGINE_SPEED)
 
 
@@ -120,6 +123,7 @@ class CheckSession:
         self._finished = finished
         self._journal = journal
         self._unsealed: BrimlineError | None = None
+        self._seal_again_at = 0.0
         self._refused_since: datetime | None = None
         self._saved_again: float | None = None
         self.besides = ""
@@ -236,11 +240,14 @@ class CheckSession:
         return refused
 
     def _seal(self) -> None:
-        """Hand the closed check over; a refusing disk is asked again with the next step."""
+        """Hand the closed check over; a refusing disk is asked again after a pause."""
+        if self._unsealed is not None and self._clock() < self._seal_again_at:
+            return
         try:
             self._finished(self.state)
         except BrimlineError as error:
             self._unsealed = error
+            self._seal_again_at = self._clock() + SEAL_AGAIN_S
         else:
             self._unsealed, self.sealed = None, True
 

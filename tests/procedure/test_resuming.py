@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -245,7 +246,7 @@ def test_an_override_of_something_that_still_stands_is_asked_for_again_too() -> 
     assert not reasons(Gate.PLUG_OUT, play.state)
     confirm_all(settled(resumed(play), 70.0)).wait(60, 70.0)
     assert codes(play) == {Code.TILT_TOO_LARGE}
-    play.taken(tap)
+    play.taken(replace(tap, t=play.t))
     assert not reasons(Gate.PLUG_OUT, play.state)
 
 

@@ -148,13 +148,14 @@ class TestAttachments:
         assert attached.place(folder, second).exists()
         assert made.missing == ()
 
-    def test_one_cut_short_there_is_copied_again(self, filled: Path, folder: Path) -> None:
+    def test_one_spoilt_there_is_copied_again(self, filled: Path, folder: Path) -> None:
         add_checks(filled, 3, finish=False)
         name = attach(filled, b"a leak at the pan")
         copies.make(plan(filled, folder), AT)
-        attached.place(folder, name).write_bytes(b"a leak")
-        copies.make(plan(filled, folder), later(1))
-        assert attached.place(folder, name).read_bytes() == b"a leak at the pan"
+        for minute, spoilt in enumerate([b"a leak", b"a leek at the pan"], start=1):
+            attached.place(folder, name).write_bytes(spoilt)
+            copies.make(plan(filled, folder), later(minute))
+            assert attached.place(folder, name).read_bytes() == b"a leak at the pan"
 
     def test_missing_and_damaged_ones_are_named_and_keep_no_backup_from_being_made(
         self, filled: Path, folder: Path

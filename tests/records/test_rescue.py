@@ -11,6 +11,7 @@ from faulty_disk import disk_refuses, on_disk
 from record_examples import opened, reading, tap, wall
 
 from brimline.errors import StoreError
+from brimline.procedure.events import CheckAborted
 from brimline.records import rescue
 from brimline.records.database import Database
 from brimline.records.journal import Journal
@@ -144,3 +145,42 @@ def test_home_comes_before_the_folder_for_temporary_files(
 
     monkeypatch.setattr(Path, "home", nobody)
     assert tmp_path not in rescue.places()
+
+
+def test_a_file_without_entries_is_taken_in_and_changes_nothing(
+    database: Database, tmp_path: Path
+) -> None:
+    journal = Journal(database)
+    journal.begin(opened(), wall(0))
+    path = rescue.write(CHECK, journal.held(), [tmp_path])
+    assert rescue.take_in(database, CHECK, path) == 0
+    assert on_disk(database) == [opened()]
+    assert rescue.find(CHECK, [tmp_path]) is None
+
+
+@pytest.mark.parametrize("sign", ["\u2028", "\u2029", "\x85", "\n"])
+def test_signs_that_part_lines_in_other_texts_part_none_here(
+    database: Database, tmp_path: Path, sign: str
+) -> None:
+    journal = Journal(database)
+    journal.begin(opened(), wall(0))
+    said = CheckAborted(t=1.0, reason=f"fire{sign}alarm")
+    with disk_refuses(database):
+        journal.append(said, wall(1))
+        path = rescue.write(CHECK, journal.held(), [tmp_path])
+    assert rescue.take_in(database, CHECK, path) == 1
+    assert on_disk(database) == [opened(), said]
+
+
+def test_a_file_that_cannot_be_renamed_is_taken_in_all_the_same(
+    database: Database, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _, path = held_back(database, tmp_path)
+
+    def refuse(_path: Path, _target: Path) -> None:
+        raise PermissionError("held open")
+
+    monkeypatch.setattr(Path, "replace", refuse)
+    assert rescue.take_in(database, CHECK, path) == 2
+    assert rescue.take_in(database, CHECK, path) == 0
+    assert on_disk(database) == [opened(), tap(1), reading(2), tap(3)]

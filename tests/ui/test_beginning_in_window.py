@@ -9,6 +9,7 @@ from keyed_play import KeyedPlay, keyed_play
 from label_fit import clipped_texts
 from pytestqt.qtbot import QtBot
 
+from brimline.errors import DamagedError
 from brimline.reading import Way
 from brimline.ui.capture import EVERY_LOOK, settle
 from brimline.ui.sample_bus import Laid, sample_bus
@@ -43,7 +44,8 @@ def test_it_says_what_it_waits_for_and_can_be_given_up(qtbot: QtBot, keyboard: b
         assert panel.waiting.isVisible()
         assert panel.waiting.text() == OPENING.sentence
         assert not panel.go.isVisible()
-        for shut in (panel.technician, panel.sheet, panel.by_bus, panel.record, home.go):
+        others = (home.go, home.backups, home.open_show)
+        for shut in (panel.technician, panel.sheet, panel.by_bus, panel.record, *others):
             assert not shut.isEnabled()
         play.window.show_connection()
         assert play.window.connection is None  # the adapter is wanted for the check
@@ -51,7 +53,7 @@ def test_it_says_what_it_waits_for_and_can_be_given_up(qtbot: QtBot, keyboard: b
         assert handle.cancelled == 1
         assert play.window.model is None
         assert not panel.waiting.isVisible()
-        for open_again in (panel.go, panel.technician, panel.sheet, panel.by_bus, home.go):
+        for open_again in (panel.go, panel.technician, panel.sheet, panel.by_bus, *others):
             assert open_again.isEnabled()
         assert panel.technician.text() == "R. Calloway"
 
@@ -68,6 +70,18 @@ def test_it_is_asked_by_a_timer_until_the_check_is_there(qtbot: QtBot) -> None:
         assert play.window.model is not None
         assert play.window.model.session is session
         play.window.end_check()
+
+
+def test_records_that_are_found_damaged_lead_to_their_copies(qtbot: QtBot) -> None:
+    with keyed_play(bus=sample_bus()) as play:
+        damage = DamagedError("The database is damaged.")
+        laid(play, OPENING, BeginState(True, damage.sentence, damaged=damage))
+        said: list[DamagedError] = []
+        play.window._say_damaged = said.append  # type: ignore[method-assign]
+        press_begin(play)
+        qtbot.waitUntil(lambda: bool(said), timeout=5000)
+        assert said == [damage]
+        assert play.window.home.vehicle.go.isEnabled()
 
 
 def test_why_it_cannot_begin_stands_on_the_first_screen(qtbot: QtBot) -> None:

@@ -51,7 +51,7 @@ def copy_attached(
     """Copy the attachments that a database names and that are not in the other folder yet.
 
     Each is copied only if it is what its name says; what is there already is never written over,
-    unless its size is wrong.
+    unless it is another file than its name says.
 
     :param out_of: folder of the database, or of a backup; ``into`` likewise.
     :returns: the names of those that cannot be had: missing, damaged or unreadable.
@@ -66,7 +66,7 @@ def copy_attached(
             missing.append(sha256)
             continue
         target = place(into, sha256)
-        if target.is_file() and target.stat().st_size == size:
+        if target.is_file() and target.stat().st_size == size and not file_fault(into, sha256):
             continue
         if not _copied(place(out_of, sha256), into, sha256):
             missing.append(sha256)

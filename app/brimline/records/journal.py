@@ -213,6 +213,7 @@ class Journal:
                 self._write_some()
         except StoreError as error:
             self._error = error
+            self._tried_at = self._clock()  # a lock is waited for; the next try is not due at once
         except IntegrityError as error:  # only a finished check refuses a row that fits
             self._waiting.clear()  # it will refuse them for ever
             raise StoreError(

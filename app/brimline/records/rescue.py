@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 import tempfile
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -48,7 +49,7 @@ def write(check_id: str, held: Sequence[Held], folders: Sequence[Path]) -> Path:
     """
     head = {"form": FORM, "check_id": check_id, "entries": len(held)}
     rows = [[entry.seq, utc_text(entry.wall), entry.payload] for entry in held]
-    text = "\n".join(json.dumps(line, ensure_ascii=False) for line in [head, *rows]) + "\n"
+    text = "\n".join(json.dumps(line) for line in [head, *rows]) + "\n"
     refusals = []
     for folder in folders:
         path = folder / f"unsaved-{check_id}.jsonl"
@@ -105,7 +106,8 @@ def take_in(database: Database, check_id: str, path: Path) -> int:
             raise _unfit(path, f"{last} entries on the disk, then {missing[0].seq}")
         if missing:
             session.execute(insert(JournalRow), [_row(check_id, entry) for entry in missing])
-    path.replace(path.with_name(path.name + TAKEN))
+    with suppress(OSError):  # its entries are in; taken in once more they are only compared
+        path.replace(path.with_name(path.name + TAKEN))
     return len(missing)
 
 
@@ -126,7 +128,8 @@ def _read(check_id: str, path: Path) -> list[Held]:
         known = head["form"] == FORM and head["check_id"] == check_id
         entries = [Held(int(seq), datetime.fromisoformat(wall), text) for seq, wall, text in rows]
         seqs = [entry.seq for entry in entries]
-        if not known or len(rows) != head["entries"] or seqs != list(range(seqs[0], seqs[-1] + 1)):
+        first = seqs[0] if seqs else 0
+        if not known or len(rows) != head["entries"] or seqs != [*range(first, first + len(seqs))]:
             raise _unfit(path, "incomplete, or of another check")
         for entry in entries:
             decode_event(entry.payload)

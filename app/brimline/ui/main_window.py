@@ -147,6 +147,8 @@ class MainWindow(QMainWindow):
         self.home.show_beginning("" if state.done else state.sentence)
         if state.check is not None:
             self._show_check(state.check)
+        elif state.damaged is not None:
+            self._say_damaged(state.damaged)
         elif state.done:
             self._say(state.sentence)
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal, Protocol
 
+from brimline.errors import DamagedError
 from brimline.reading import Way
 from brimline.session import CheckSession
 from brimline.ui.attaching import Attaching
@@ -57,11 +58,13 @@ class BeginState:
 
     :param done: it has ended: ``check`` is there, or ``sentence`` says why there is none.
     :param sentence: what it does now.
+    :param damaged: what is wrong with the records, where that is why there is none.
     """
 
     done: bool
     sentence: str = ""
     check: RunningCheck | None = None
+    damaged: DamagedError | None = None
 
 
 class BeginHandle(Protocol):

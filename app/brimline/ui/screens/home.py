@@ -74,7 +74,9 @@ class HomeScreen(QWidget):
     def show_beginning(self, sentence: str) -> None:
         """Show what the beginning of a check waits for; an empty sentence: nothing."""
         self.vehicle.show_beginning(sentence)
-        self.go.setEnabled(not sentence)
+        # Restoring, or another check on the same adapter, would get in its way.
+        for other in (self.go, self.backups, self.open_show):
+            other.setEnabled(not sentence)
 
     def _open_bar(self) -> QWidget:
         self.open_words = label("", "heading")
