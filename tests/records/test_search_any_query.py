@@ -170,7 +170,7 @@ def copied(empty: Path) -> Iterator[Database]:
         yield database
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(
     st.lists(CHECKS, max_size=12),
     st.lists(queries(), min_size=6, max_size=6),
@@ -206,7 +206,7 @@ def pages(search: Search, asked: list[Query], limit: int) -> list[int]:
         assert len(page.hits) == limit
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(
     st.lists(CHECKS, min_size=4, max_size=10),
     st.lists(st.lists(CHECKS, max_size=3), max_size=8),

@@ -101,7 +101,7 @@ ANY_EVENT = st.builds(
 ) | st.floats(0, 9).map(tap)
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=20)
 @given(st.lists(ANY_EVENT, max_size=30))
 def test_any_mixture_comes_back_as_it_was(database: Database, events: list[Event]) -> None:
     repository, check_id = Repository(database), uuid.uuid4().hex
