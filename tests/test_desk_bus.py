@@ -253,7 +253,7 @@ def test_damaged_records_are_told_apart_from_an_adapter_that_fails(
     begun = until(beginning(bay), lambda state: state.done)
     assert begun.check is None
     assert begun.damaged is not None
-    assert begun.damaged.what in begun.sentence
+    assert begun.damaged.what.rstrip(".") in begun.sentence
     assert [is_closed(bus) for bus in slow.opened] == [True]
 
 
