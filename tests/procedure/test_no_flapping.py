@@ -21,9 +21,11 @@ from hypothesis import strategies as st
 from brimline.procedure import events as ev
 from brimline.procedure import reducer
 from brimline.procedure.gates import Gate, reasons
-from brimline.procedure.reasons import Code
+from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Alarm, Cause
 from brimline.reading import Quality, Reading, SignalName, Way
+from brimline.units import METRIC
+from brimline.wording import sentence
 
 EDGES = {  # of the test sheet: which duty, and whether the band lies above the edge
     65.0: ("normal", True),
@@ -150,6 +152,27 @@ def test_the_limit_for_the_plug_counts_at_once_and_is_left_two_degrees_below() -
     assert not play.was_open
     play.tick(1.0, 103.0)
     assert play.was_open
+
+
+def test_a_reason_that_stands_on_says_nothing_that_the_reading_denies() -> None:
+    play = at(62.0)
+    said = []
+    for celsius in (64.5, 65.4, 67.5):
+        play.tick(1.0, celsius)
+        said += [sentence(reason, METRIC) for reason in reasons(Gate.PLUG_OUT, play.state)]
+    assert said == [
+        "The fluid is below its target band: 64.5 °C, band from 65 °C.",
+        "The fluid is hardly inside its target band yet: 65.4 °C, band from 65 °C.",
+        "The readings have not stayed inside the target band for 10 s yet.",
+    ]
+    play = at(104.0, "sustained_load")
+    play.tick(1.0, 105.5)
+    play.tick(1.0, 104.2)
+    (reason,) = reasons(Gate.PLUG_OUT, play.state)
+    assert sentence(reason, METRIC) == (
+        "The fluid is still too near the limit for the plug: 104.2 °C, limit 105 °C."
+    )
+    assert sentence(Reason(reason.code), METRIC) == "The fluid was too hot for the plug then."
 
 
 @given(hertz, jitters, seeds)

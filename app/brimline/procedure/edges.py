@@ -53,9 +53,8 @@ def steady(state: CheckState) -> bool:
 
 def located(band: Band, known: Temperature, reading: Reading, celsius: float) -> Temperature:
     """Return where a good reading places the fluid, ``known`` having taken the reading in."""
-    side = _side(band, known.side, celsius)
-    place = _place(band, replace(known, side=side), reading, celsius)
-    return replace(known, side=None if place is BandPlace.INSIDE else side, place=place)
+    known = replace(known, side=_side(band, known.side, celsius))
+    return replace(known, place=_place(band, known, reading, celsius))
 
 
 def _side(band: Band, known: BandSide | None, celsius: float) -> BandSide | None:

@@ -168,7 +168,7 @@ class Temperature:
     inside_since: float | None = None
     outside_since: float | None = None
     place: BandPlace = BandPlace.UNKNOWN
-    side: BandSide | None = None
+    side: BandSide | None = None  # where it comes from, for as long as it is not inside
 
 
 @dataclass(frozen=True, slots=True)

@@ -192,30 +192,31 @@ class _Standstill:
     def __init__(self) -> None:
         self._since = 0.0
         self._readings = 0  # so many in a row have the latest value
-        self._before: deque[float] = deque(maxlen=BEFORE_READINGS)  # the latest among them
-        self._jittered = False
+        self._latest: deque[float] = deque(maxlen=BEFORE_READINGS)
+        self._before: tuple[float, ...] = ()  # the latest, before the value began to stand
         self._coldest = math.inf
         self._step = math.inf  # the smallest change so far
 
     def note(self, t: float, value: float) -> None:
         """Take in the next value (°C)."""
-        last = self._before[-1] if self._before else None
+        last = self._latest[-1] if self._latest else None
         if value != last:
             if last is not None:
                 self._step = min(self._step, abs(value - last))
-            self._jittered = _to_and_fro(self._before)
+            self._before = tuple(self._latest)
             self._since, self._readings = t, 0
         self._readings += 1
-        self._before.append(value)
+        self._latest.append(value)
         self._coldest = min(self._coldest, value)
 
     def is_dead(self, now: float, running_since: float) -> bool:
         """Say whether no sound sensor stands like this with the engine running (both in s)."""
         stood = now - max(self._since, running_since)
-        if self._jittered and self._readings >= DEAD_READINGS and stood >= DEAD_AFTER_S:
+        long_enough = self._readings >= DEAD_READINGS and stood >= DEAD_AFTER_S
+        if long_enough and _to_and_fro(self._before):
             return True
         step = self._step if math.isfinite(self._step) else RESOLUTION_K
-        return stood >= longest_standstill(self._before[-1], self._coldest, step)
+        return stood >= longest_standstill(self._latest[-1], self._coldest, step)
 
 
 def _to_and_fro(values: Sequence[float]) -> bool:
