@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta, tzinfo
+from typing import NamedTuple
 
 from brimline.errors import SearchError
 from brimline.procedure.events import Origin, Verdict
@@ -23,9 +23,10 @@ _TAIL_LENGTH = 8
 _MOST_CHARACTERS = 200  # of any text; far below what SQLite takes in a pattern or a statement
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Query:
+class Query(NamedTuple):
     """What to look for. Everything that is given must fit; what is empty does not matter.
+
+    A tuple, because making a frozen dataclass of eleven fields takes as long as finding a VIN.
 
     VIN, plate, work order, technician and notes fit when the record said so as it was sealed, and
     when it was amended to say so.
@@ -65,10 +66,10 @@ def meanings(text: str, besides: Query) -> tuple[tuple[Query, ...], ...]:
     """
     keys = []
     if _bare(text):
-        keys.append(replace(besides, vin=text))
+        keys.append(besides._replace(vin=text))
     if search_key(text):
-        keys += [replace(besides, plate=text), replace(besides, work_order=text)]
-    words = (replace(besides, words=text),)
+        keys += [besides._replace(plate=text), besides._replace(work_order=text)]
+    words = (besides._replace(words=text),)
     return (tuple(keys), words) if keys else (words,)
 
 

@@ -42,7 +42,8 @@ def utc_text(moment: datetime) -> str:
     """
     if moment.tzinfo is None:
         raise ValueError(f"a time of day without its zone: {moment!r}")
-    return moment.astimezone(UTC).replace(tzinfo=None).isoformat(timespec="microseconds") + "Z"
+    written = moment.astimezone(UTC).isoformat(timespec="microseconds")
+    return written.removesuffix("+00:00") + "Z"
 
 
 class UtcText(TypeDecorator[datetime]):

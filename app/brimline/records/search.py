@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from functools import partial
 from typing import Any, NamedTuple, Self, TypeVar, cast
 
 from sqlalchemy import bindparam, func, select
@@ -65,8 +65,11 @@ class Hit(NamedTuple):
     amended: tuple[Amendable, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+_AS_HIT: Callable[[Row], Hit] = partial(tuple.__new__, Hit)
+_MOMENT = datetime.fromisoformat
+
+
+class Page(NamedTuple):
     """Checks that were found, the one opened last first.
 
     :param next: what the next page comes after; empty where there is none.
@@ -132,7 +135,7 @@ class Search:
                 if opened_at < str(values.get("before", _NEVER)):
                     values.pop("before", None)
                     values.update(opened_at=opened_at, number=number)
-        hits = self._in_one_state(lambda: self._page(asked, limit), watch)
+        hits = self._in_one_state(partial(self._page, asked, limit), watch)
         if len(hits) <= limit:
             return Page(tuple(hits))
         return Page(tuple(hits[:limit]), _after(hits[limit - 1]))
@@ -231,14 +234,14 @@ class Search:
 def _made(rows: Iterable[Row]) -> list[Hit]:
     """Return what rows say as they were sealed; those amended since have ``None`` for what was.
 
-    Long lists are made here: what can be done in C is, and a row is gone before the next comes.
+    Long lists are made here, so what is asked for in every row is at hand.
     """
-    new, moment = tuple.__new__, datetime.fromisoformat
+    new, moment, origins, verdicts, length = _AS_HIT, _MOMENT, _ORIGINS, _VERDICTS, _TIME_LENGTH
     return [
-        new(Hit, (
+        new((
             # What has this length and is a time has its zone too.
-            moment(opened_at) if len(opened_at) == _TIME_LENGTH else moment(""), number, check_id,
-            _ORIGINS[origin], _VERDICTS[verdict], vin, plate, work_order, odometer_km, technician,
+            moment(opened_at) if len(opened_at) == length else moment(""), number, check_id,
+            origins[origin], verdicts[verdict], vin, plate, work_order, odometer_km, technician,
             family, fluid, added_litres, run_off_litres, None if is_amended else (),
         ))
         for (
