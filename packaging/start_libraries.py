@@ -3,7 +3,9 @@
 The list is what the loader asks for (``NEEDED`` entries, followed within the PySide6 6.11.3
 wheels) in QtCore, QtGui, QtWidgets, QtOpenGL, QtSvg, QtTest and QtPrintSupport and in the
 ``offscreen``, ``xcb`` and ``wayland`` plug-ins, less what every glibc system has. A library that
-another package of the list depends on needs no line of its own.
+another package of the list depends on needs no line of its own. What sounds and speech need besides
+(QtMultimedia, QtTextToSpeech and their ``ffmpeg`` and ``speechd`` plug-ins) is optional: without it
+the window beeps and says why.
 """
 
 from __future__ import annotations
@@ -22,10 +24,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Library:
-    """A shared library and the Debian package that brings it."""
+    """A shared library and the Debian package that brings it.
+
+    ``beside`` are packages that it is of no use without.
+    """
 
     soname: str
     package: str
+    beside: tuple[str, ...] = ()
 
 
 # Debian's names up to bookworm; later ones (libglib2.0-0t64) say that they provide the old name.
@@ -63,6 +69,12 @@ LIBRARIES = (
     Library("libwayland-egl.so.1", "libwayland-egl1"),
 )
 
+# A speech server is a program: the library speaks through it, with the voices of one more package.
+OPTIONAL = (
+    Library("libpulse.so.0", "libpulse0"),
+    Library("libspeechd.so.2", "libspeechd2", ("speech-dispatcher", "speech-dispatcher-espeak-ng")),
+)
+
 
 def loads(soname: str) -> bool:
     """Ask the system's own loader whether it can load a library; needs no rights."""
@@ -82,29 +94,40 @@ def missing(
 
 def packages_of(libraries: Iterable[Library]) -> list[str]:
     """Name the Debian packages of these libraries, each once, sorted."""
-    return sorted({library.package for library in libraries})
+    return sorted({name for each in libraries for name in (each.package, *each.beside)})
 
 
-def advice(absent: list[Library], apt: bool) -> str:
-    """Say in one sentence what a person has to install."""
+def advice(absent: list[Library], apt: bool, wanting: str = "a window needs") -> str:
+    """Say in one sentence what a person has to install, and what for."""
     if apt:
         how = f"install them with: {start_debian.command_line(packages_of(absent))}"
     else:
         how = "install them with this system's package manager"
     names = ", ".join(library.soname for library in absent)
-    return f"Libraries that a window needs are missing ({names}); {how}"
+    return f"Libraries that {wanting} are missing ({names}); {how}"
 
 
 def ensure() -> None:
     """Install missing libraries as root, or say how; never fatal, as headless work needs none."""
     if not sys.platform.startswith("linux"):
         return
-    absent = missing()
+    absent = _after_installing(LIBRARIES)
+    if absent:
+        say(advice(absent, start_debian.has_apt()))
+        say("Going on without them: checks without a window need none of these.")
+        return  # without a window nothing is heard either
+    unheard = _after_installing(OPTIONAL)
+    if unheard:
+        say(advice(unheard, start_debian.has_apt(), "sounds and a voice need"))
+        say("Going on without them: the window beeps, and shows all that would be said.")
+
+
+def _after_installing(libraries: tuple[Library, ...]) -> list[Library]:
+    """Return what is missing still; they are installed apart, so that one fault stops one only."""
+    absent = missing(libraries)
     if absent and start_debian.may_install():
         fault = start_debian.install(packages_of(absent))
         if fault:
             say(fault)
-        absent = missing()
-    if absent:
-        say(advice(absent, start_debian.has_apt()))
-        say("Going on without them: checks without a window need none of these.")
+        absent = missing(libraries)
+    return absent

@@ -1,5 +1,5 @@
 """The starter's verbs: none (set-up, then the main job), setup, test, bench, crash-test, screens,
-lock.
+translate, lock.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import start_checks
 import start_libraries
 import start_lock
+import start_translate
 import start_venv
 from start_common import ROOT, StartError, say, start_log
 
@@ -42,6 +43,7 @@ def parser() -> argparse.ArgumentParser:
     crash.add_argument("--count", type=int, default=100, metavar="N", help="how often (100)")
     screens = verbs.add_parser("screens", help="picture every screen, in all sizes and looks")
     screens.add_argument("--out", default="out/screens", metavar="DIR", help="where to")
+    verbs.add_parser("translate", help="gather what people read, and compile its translations")
     lock = verbs.add_parser("lock", help="remake packaging/requirements.lock")
     lock.add_argument("--upgrade", action="store_true", help="raise all pins")
     return made
@@ -128,8 +130,10 @@ def run(words: Sequence[str]) -> int:
         return main_job(set_up(), handed_on)
     if handed_on:
         parser().error(f"`{chosen.verb}` hands nothing on, so there can be no words after `--`")
-    if chosen.verb == "screens":
-        return main_job(set_up(), ("screens", "--out", chosen.out))
+    if chosen.verb in ("screens", "translate"):
+        python, pictures = set_up(), ("screens", "--out", chosen.out)
+        wanted = chosen.verb == "screens"
+        return main_job(python, pictures) if wanted else start_translate.translate(python)
     if chosen.verb == "lock":
         start_log()
         start_lock.remake(chosen.upgrade)

@@ -14,6 +14,7 @@ import pytest
 from two_processes import simulator
 
 from brimline import desk_bus, live_check
+from brimline.aside import Turns
 from brimline.bootstrap import Bay
 from brimline.config import Connection, read_settings
 from brimline.errors import BrimlineError
@@ -24,7 +25,7 @@ from brimline.signals.adapters import Channel, Detection
 from brimline.signals.discovery import Field, Layout, Named, Proposal
 from brimline.signals.discovery_judge import Finding, Likeness, Observation
 from brimline.specsheet.signal_map import SignalMap
-from brimline.ui.services import CheckOrder, ConnectionChoice, IdentifierRange
+from brimline.ui.ports.services import CheckOrder, ConnectionChoice, IdentifierRange
 from brimline.units import METRIC, US
 
 S = TypeVar("S")
@@ -48,7 +49,7 @@ def until(handle: Polled[S], reached: Callable[[S], bool]) -> S:
 
 
 def beginning(bay: Bay, clock: Callable[[], float] = lambda: 0.0) -> desk_bus.LiveBeginning:
-    return desk_bus.LiveBeginning(bay, ORDER, lambda: clock, desk_bus.Turns())
+    return desk_bus.LiveBeginning(bay, ORDER, lambda: clock, Turns())
 
 
 def choice(address: str) -> ConnectionChoice:
@@ -62,7 +63,7 @@ def bay(tmp_path: Path) -> Bay:
 
 
 def test_a_connection_is_kept_and_read_back(bay: Bay) -> None:
-    services = desk_bus.bus_services(bay, METRIC, desk_bus.Turns())
+    services = desk_bus.bus_services(bay, METRIC, Turns())
     assert not services.connection().is_chosen
     kept = ConnectionChoice("slcan", "COM3", 250_000, 29, "physical", listen_only_first=False)
     services.save(kept)
@@ -74,7 +75,7 @@ def test_a_connection_is_kept_and_read_back(bay: Bay) -> None:
 
 
 def test_a_vehicle_is_tried_listened_to_and_checked(bay: Bay) -> None:
-    services = desk_bus.bus_services(bay, METRIC, desk_bus.Turns())
+    services = desk_bus.bus_services(bay, METRIC, Turns())
     with simulator(["--socketcand", "0"]) as (vehicle, address):
         assert vehicle.stdin is not None
         vehicle.stdin.write("engine on\n")
@@ -124,7 +125,7 @@ def check_runs_on(bay: Bay) -> None:
 
 def test_an_adapter_that_is_not_there_is_a_result(bay: Bay) -> None:
     tried = until(
-        desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).try_it(NOWHERE),
+        desk_bus.bus_services(bay, METRIC, Turns()).try_it(NOWHERE),
         lambda state: state.done,
     )
     assert not tried.works
@@ -132,7 +133,7 @@ def test_an_adapter_that_is_not_there_is_a_result(bay: Bay) -> None:
 
 
 def test_a_trial_can_be_given_up(bay: Bay) -> None:
-    handle = desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).try_it(
+    handle = desk_bus.bus_services(bay, METRIC, Turns()).try_it(
         ConnectionChoice("virtual", "nobody")
     )
     assert not handle.poll(0.0).done
@@ -143,9 +144,7 @@ def test_a_trial_can_be_given_up(bay: Bay) -> None:
 def test_what_a_search_finds_is_handed_on(bay: Bay, monkeypatch: pytest.MonkeyPatch) -> None:
     port = Channel("slcan", "COM7", "serial port; may be an adapter", (("rtscts", True),))
     monkeypatch.setattr(desk_bus, "detected_channels", lambda: Detection((port,), ("neovi",)))
-    state = until(
-        desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).look(), lambda state: state.done
-    )
+    state = until(desk_bus.bus_services(bay, METRIC, Turns()).look(), lambda state: state.done)
     (found,) = state.channels
     assert (found.interface, found.channel, found.options) == ("slcan", "COM7", {"rtscts": True})
     assert state.unanswered == ("neovi",)
@@ -173,12 +172,12 @@ def test_without_a_connection_no_check_begins(bay: Bay) -> None:
 
 
 def test_an_adapter_that_is_not_there_begins_no_check(bay: Bay) -> None:
-    desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).save(NOWHERE)
+    desk_bus.bus_services(bay, METRIC, Turns()).save(NOWHERE)
     begun = until(beginning(bay), lambda state: state.done)
     assert begun.check is None
     assert "cannot be opened" in begun.sentence
     listened = until(
-        desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).discover(NOWHERE), lambda s: s.done
+        desk_bus.bus_services(bay, METRIC, Turns()).discover(NOWHERE), lambda s: s.done
     )
     assert listened.sentence == begun.sentence
 
@@ -207,7 +206,7 @@ def test_a_check_is_given_up_while_its_adapter_opens(
     bay: Bay, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     slow = SlowAdapter(monkeypatch)
-    desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).save(ConnectionChoice("slcan", "COM3"))
+    desk_bus.bus_services(bay, METRIC, Turns()).save(ConnectionChoice("slcan", "COM3"))
     handle = beginning(bay)
     assert slow.asked.acquire(timeout=BOUND_S)
     state = handle.poll(0.0)
@@ -225,7 +224,7 @@ def test_a_check_is_given_up_while_its_adapter_opens(
 def test_an_adapter_is_opened_by_one_after_the_other(
     bay: Bay, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    slow, turns = SlowAdapter(monkeypatch), desk_bus.Turns()
+    slow, turns = SlowAdapter(monkeypatch), Turns()
     services = desk_bus.bus_services(bay, METRIC, turns)
     services.save(ConnectionChoice("slcan", "COM3"))
     first = services.discover(services.connection())
@@ -246,7 +245,7 @@ def test_damaged_records_are_told_apart_from_an_adapter_that_fails(
 ) -> None:
     slow = SlowAdapter(monkeypatch)
     slow.go_on.release()
-    desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).save(ConnectionChoice("slcan", "COM3"))
+    desk_bus.bus_services(bay, METRIC, Turns()).save(ConnectionChoice("slcan", "COM3"))
     with bay.records(writer=True):
         pass
     bay.database_file.write_bytes(b"no database " * 100)
@@ -262,7 +261,7 @@ def test_a_check_whose_records_are_in_use_gives_the_adapter_back(
 ) -> None:
     slow = SlowAdapter(monkeypatch)
     slow.go_on.release()
-    desk_bus.bus_services(bay, METRIC, desk_bus.Turns()).save(ConnectionChoice("slcan", "COM3"))
+    desk_bus.bus_services(bay, METRIC, Turns()).save(ConnectionChoice("slcan", "COM3"))
     with bay.records(writer=True):
         begun = until(beginning(bay), lambda state: state.done)
     assert begun.check is None

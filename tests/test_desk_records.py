@@ -21,7 +21,7 @@ from brimline.desk_records import Keeper, moment_words
 from brimline.errors import BrimlineError, GivenUpError
 from brimline.records import copies, recovery, soundness
 from brimline.records.backup_log import BackupLog
-from brimline.ui.keeping import BackupChoice, BackupLine, WorkState
+from brimline.ui.ports.keeping import BackupChoice, BackupLine, WorkState
 
 NOON = datetime(2031, 5, 6, 12, 0, tzinfo=timezone(timedelta(hours=2)))
 
@@ -129,7 +129,8 @@ class TestWhenDue:
     ) -> None:
         assert keeper.line(False).busy
         assert keeper.line(True).busy  # nobody waited for it
-        assert through(keeper, check_runs=True).words == "There is no backup yet."
+        words = through(keeper, check_runs=True).words
+        assert words.startswith("There is no backup yet: finish a check")
         assert backups(share) == []
         held.set()
         through(keeper)
@@ -172,7 +173,7 @@ class TestWhenDue:
     def test_without_records_there_is_nothing_to_keep(self, clock: Clock, share: Path) -> None:
         settings = Settings(backup=BackupSettings(folder=str(share)))
         keeper = Keeper(Bay(paths.data_folder(), settings), clock)
-        assert through(keeper).words == "There is no backup yet."
+        assert through(keeper).words.startswith("There is no backup yet: finish a check")
         keeper.close()
         assert backups(share) == []
 
@@ -200,7 +201,7 @@ class TestWhatIsSaid:
         share.rmdir()
         line = through(keeper)
         assert line.loud
-        assert line.words.endswith("There is no backup yet.")
+        assert "There is no backup yet:" in line.words
 
     def test_what_is_under_way(self, keeper: Keeper, held: threading.Event) -> None:
         assert keeper.line(False).words.startswith("Backing up")

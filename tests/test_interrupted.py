@@ -14,10 +14,13 @@ import pytest
 from check_play import Play
 
 from brimline import interrupted, interrupted_words, paths
-from brimline.bootstrap import Bay, finish_record
+from brimline.aside import Stop
+from brimline.bootstrap import Bay
 from brimline.config import Settings
 from brimline.errors import BrimlineError, StoreError
-from brimline.interrupted import Found, Kind
+from brimline.finishing import finish_record
+from brimline.interrupted import Found, Kind, utc_now
+from brimline.interrupted_session import Prepared, prepare
 from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import events as ev
 from brimline.procedure import reducer
@@ -74,9 +77,17 @@ class Clock:
         return self.now
 
 
-def going_on(bay: Bay, play: Play, seconds: float, found: Found) -> interrupted.GoingOn:
-    check_id = play.state.opened.check_id
-    return interrupted.resume(bay, check_id, found, lambda _speed: Clock(), at(play, seconds))
+def going_on(bay: Bay, play: Play, seconds: float, found: Found) -> Prepared:
+    return goes_on(bay, play.state.opened.check_id, found, Clock(), at(play, seconds))
+
+
+def goes_on(
+    bay: Bay, check_id: str, found: Found, clock: Clock, now: Callable[[], datetime] = utc_now
+) -> Prepared:
+    """Go on with a check as the window does, without its thread."""
+    going = prepare(bay, check_id, found, Stop(), lambda _doing: None, now)
+    going.go_on(found, clock, now)
+    return going
 
 
 def ready() -> Play:
@@ -194,11 +205,12 @@ def test_a_simulated_vehicle_is_a_new_one_where_the_old_one_stood(bay: Bay) -> N
     (found,) = interrupted.open_checks(bay)
     assert found.kind is Kind.SIMULATED
     fresh = Clock()
-    going = interrupted.resume(bay, check_id, Found(False, True), lambda _speed: fresh)
+    going = goes_on(bay, check_id, Found(False, True), fresh)
     with going.stack:
-        assert going.simulated is not None
-        assert going.simulated.view.lamps.engine_runs
-        assert not going.simulated.view.lamps.plug_out
+        vehicle = going.ends.simulated
+        assert vehicle is not None
+        assert vehicle.view.lamps.engine_runs
+        assert not vehicle.view.lamps.plug_out
         fresh.now = 5.0
         going.session.step()
         state = going.session.state
@@ -216,7 +228,7 @@ def test_with_the_plug_out_the_new_vehicle_runs_before_it_is_heard(bay: Bay) -> 
         session.step()
         check_id = session.state.opened.check_id
     fresh = Clock()
-    going = interrupted.resume(bay, check_id, Found(True, True), lambda _speed: fresh)
+    going = goes_on(bay, check_id, Found(True, True), fresh)
     with going.stack:
         for _ in range(10):
             fresh.now += 1.0

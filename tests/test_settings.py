@@ -13,10 +13,16 @@ from brimline.config import (
     FILE_NAME,
     BackupSettings,
     Connection,
+    DisplaySettings,
+    Settings,
+    SoundSettings,
+    UnitChoices,
     check_backup,
     check_connection,
+    is_first_start,
     read_settings,
     write_section,
+    write_settings,
 )
 from brimline.errors import ConfigError
 
@@ -165,3 +171,112 @@ class TestBackups:
         write_section(tmp_path, BackupSettings())
         settings = read_settings(tmp_path)
         assert (settings.connection, settings.backup) == (connection, BackupSettings())
+
+
+_TEXTS = st.text(max_size=20)
+_CHOSEN = st.builds(
+    Settings,
+    shop_name=_TEXTS,
+    shop_address=st.lists(_TEXTS, max_size=3).map(tuple),
+    shop_phone=_TEXTS,
+    units=st.sampled_from(["metric", "us"]),
+    units_of=st.builds(
+        UnitChoices,
+        temperature=st.sampled_from(["", "°C", "°F"]),
+        volume=st.sampled_from(["", "L", "US qt"]),
+        distance=st.sampled_from(["", "km", "mi"]),
+        torque=st.sampled_from(["", "N·m", "in·lbf", "ft·lbf"]),
+    ),
+    display=st.builds(
+        DisplaySettings,
+        look=st.sampled_from(["light", "dark", "system"]),
+        reading_distance_m=st.floats(1, 10),
+        language=st.sampled_from(["en", "es"]),
+    ),
+    sound=st.builds(
+        SoundSettings, volume=st.integers(0, 100), muted=st.booleans(), voice=st.booleans()
+    ),
+)
+
+OLD = """# the bay at the gate
+shop_name = "Millford Drives"   # as on the door
+shop_address = ["12 Mill Lane", "Millford"]
+units = "us"
+
+[connection]
+interface = "slcan"   # the grey box
+channel = "COM3"
+
+[backup]
+keep = 20
+"""
+
+
+class TestWhatTheSettingsScreenKeeps:
+    def test_a_file_of_an_older_version_is_read(self, tmp_path: Path) -> None:
+        (tmp_path / FILE_NAME).write_text(OLD, "utf-8")
+        settings = read_settings(tmp_path)
+        assert settings.shop_name == "Millford Drives"
+        assert (settings.unit_system.name, settings.unit_system.torque_symbol) == ("us", "in·lbf")
+        assert settings.display == DisplaySettings(
+            look="light", reading_distance_m=4.0, language="en"
+        )
+        assert settings.sound == SoundSettings(volume=80, muted=False, voice=True)
+
+    @given(first=_CHOSEN, second=_CHOSEN)
+    def test_what_is_written_is_read_back_and_nothing_else_is_touched(
+        self, tmp_path_factory: pytest.TempPathFactory, first: Settings, second: Settings
+    ) -> None:
+        folder = tmp_path_factory.mktemp("settings")
+        (folder / FILE_NAME).write_text(OLD, "utf-8")
+        before = read_settings(folder)
+        for settings in (first, second):
+            write_settings(folder, settings)
+            kept = {"connection": before.connection, "backup": before.backup}
+            assert read_settings(folder) == settings.model_copy(update=kept)
+        text = (folder / FILE_NAME).read_text("utf-8")
+        for comment in ("# the bay at the gate", "# as on the door", "# the grey box"):
+            assert comment in text
+        assert [each.name for each in folder.iterdir()] == [FILE_NAME]
+
+    def test_comments_inside_of_a_section_stay(self, tmp_path: Path) -> None:
+        path = tmp_path / FILE_NAME
+        path.write_text("[display]\n# the screen hangs high\nreading_distance_m = 5 # m\n", "utf-8")
+        write_settings(tmp_path, Settings(display=DisplaySettings(reading_distance_m=3)))
+        assert path.read_text("utf-8") == (
+            "[display]\n# the screen hangs high\nreading_distance_m = 3.0 # m\n"
+        )
+
+    def test_defaults_make_the_file_and_fill_it_with_nothing(self, tmp_path: Path) -> None:
+        folder = tmp_path / "new"
+        assert is_first_start(folder)
+        assert write_settings(folder, Settings()).read_text("utf-8") == ""
+        assert not is_first_start(folder)
+
+    def test_a_unit_without_its_sign_is_understood(self, tmp_path: Path) -> None:
+        (tmp_path / FILE_NAME).write_text(
+            'units = "metric"\n[units_of]\ntorque = "ft-lbf"\ntemperature = "degF"\n', "utf-8"
+        )
+        units = read_settings(tmp_path).unit_system
+        assert (units.torque_symbol, units.temperature_symbol) == ("ft·lbf", "°F")
+        assert (units.volume_symbol, units.speed_symbol) == ("L", "km/h")
+
+    @pytest.mark.parametrize(
+        ("text", "words"),
+        [
+            ('[units_of]\ntorque = "mph"', "units_of.torque.*none of N·m"),
+            ('[units_of]\nspeed = "mph"', "units_of.speed"),
+            ('[display]\nlook = "blue"', "display.look"),
+            ("[display]\nreading_distance_m = 0.9", "display.reading_distance_m"),
+            ("[display]\nreading_distance_m = 10.1", "display.reading_distance_m"),
+            ("[display]\nreading_distance_m = nan", "display.reading_distance_m"),
+            ('[display]\nlanguage = "xx"', "display.language"),
+            ("[sound]\nvolume = 101", "sound.volume"),
+            ("[sound]\nvolume = -1", "sound.volume"),
+            ('[sound]\nmuted = "perhaps"', "sound.muted"),
+        ],
+    )
+    def test_faults_are_named_with_their_key(self, tmp_path: Path, text: str, words: str) -> None:
+        (tmp_path / FILE_NAME).write_text(text + "\n", "utf-8")
+        with pytest.raises(ConfigError, match=words):
+            read_settings(tmp_path)

@@ -10,7 +10,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from brimline.errors import UnitError
-from brimline.units import METRIC, US, Dimension, clock, duration, from_inside, parse, to_inside
+from brimline.units import (
+    CHOICES,
+    METRIC,
+    UNIT_SYSTEMS,
+    US,
+    Dimension,
+    clock,
+    duration,
+    from_inside,
+    parse,
+    to_inside,
+    unit_system,
+)
 
 PINT = pint.UnitRegistry()
 
@@ -116,3 +128,50 @@ def test_numbers_for_people_carry_their_unit() -> None:
 def test_durations_for_people() -> None:
     assert [duration(s) for s in (45, 125, 3840)] == ["45 s", "2 min 05 s", "1 h 04 min"]
     assert clock(65.9) == "1:05"
+
+
+_PINT_NAMES = {
+    "°C": "degC", "°F": "degF", "L": "liter", "US qt": "quart", "km": "kilometer", "mi": "mile",
+    "km/h": "kilometer / hour", "mph": "mile / hour", "N·m": "newton * meter",
+    "in·lbf": "inch * force_pound", "ft·lbf": "foot * force_pound",
+}  # fmt: skip
+
+
+def _as_pint_writes(value: float, inside: str, symbol: str, decimals: int) -> str:
+    there = PINT.Quantity(value, _PINT_NAMES[inside]).to(_PINT_NAMES[symbol]).magnitude
+    return f"{there:,.{decimals}f} {symbol}"
+
+
+@pytest.mark.parametrize("base", UNIT_SYSTEMS)
+@pytest.mark.parametrize("torque", CHOICES[Dimension.TORQUE])
+@pytest.mark.parametrize("distance", CHOICES[Dimension.DISTANCE])
+@pytest.mark.parametrize("volume", CHOICES[Dimension.VOLUME])
+@pytest.mark.parametrize("temperature", CHOICES[Dimension.TEMPERATURE])
+def test_units_chosen_singly_agree_with_pint(
+    base: str, temperature: str, volume: str, distance: str, torque: str
+) -> None:
+    units = unit_system(
+        base, temperature=temperature, volume=volume, distance=distance, torque=torque
+    )
+    # Values that no unit rounds at a half.
+    assert units.temperature(65.3, 1) == _as_pint_writes(65.3, "°C", temperature, 1)
+    assert units.volume(0.4) == _as_pint_writes(0.4, "L", volume, 2)
+    assert units.distance(84210.0) == _as_pint_writes(84210.0, "km", distance, 0)
+    assert units.torque(22.0) == _as_pint_writes(22.0, "N·m", torque, 1)
+    road = {"km": "km/h", "mi": "mph"}[distance]
+    assert units.speed(50.0) == _as_pint_writes(50.0, "km/h", road, 0)
+
+
+def test_nothing_chosen_singly_is_the_system() -> None:
+    assert unit_system("metric") == METRIC
+    assert unit_system("us") == US
+
+
+@pytest.mark.parametrize(
+    ("base", "chosen"),
+    [("imperial", {}), ("us", {"temperature": "K"}), ("us", {"volume": "mL"}),
+     ("metric", {"torque": "N"}), ("metric", {"distance": "m"})],
+)  # fmt: skip
+def test_what_cannot_be_chosen_is_refused(base: str, chosen: dict[str, str]) -> None:
+    with pytest.raises(UnitError, match="known are"):
+        unit_system(base, **chosen)

@@ -5,12 +5,13 @@ Taps go the way that buttons go, time is made and not waited for, and every scre
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from brimline import desk, wording
+from brimline import desk, paths, wording
 from brimline.bootstrap import DEMO_TECHNICIAN, Bay
 from brimline.demo import SimulatedBay
 from brimline.errors import BrimlineError
@@ -19,11 +20,21 @@ from brimline.headless.technician import Act, DoTap, Technician
 from brimline.procedure import events as ev
 from brimline.procedure.state import Stage
 from brimline.session import NotSaved
-from brimline.ui.capture import Look, application, picture, picture_bus, picture_records
+from brimline.translation import tr
 from brimline.ui.main_window import MainWindow, open_window
-from brimline.ui.sample_bus import sample_bus
-from brimline.ui.sample_keeping import sample_keeping
-from brimline.ui.services import DemoOrder
+from brimline.ui.opening import application
+from brimline.ui.poller import POLL_MS
+from brimline.ui.ports.services import DemoOrder
+from brimline.ui.samples.bus import sample_bus
+from brimline.ui.samples.capture import (
+    Look,
+    picture,
+    picture_bus,
+    picture_records,
+    picture_settings,
+)
+from brimline.ui.samples.keeping import DATABASE, sample_keeping
+from brimline.ui.samples.settings import with_sample_settings
 from brimline.units import UnitSystem, duration
 
 TICK_S = 1.0
@@ -75,12 +86,16 @@ def play(
         bay, units, out, lambda _speed: clock,
         now=lambda: datetime.now(UTC) + timedelta(seconds=clock.now),
     )  # fmt: skip
-    services = replace(real, bus=sample_bus(), keeping=sample_keeping())
+    services = with_sample_settings(
+        replace(real, bus=sample_bus(), keeping=sample_keeping()),
+        paths.resources() / "translations",
+    )
     window = open_window(application(offscreen=True), services, looks[0].palette)
     window.show()
     done = AutoDemo()
     try:
         _snap(window, "00-home", out, looks, done)
+        done.pictures += picture_settings(window, looks, out)
         done.pictures += picture_bus(window, looks, out)
         done.pictures += picture_records(window, looks, out)
         window.begin_demo(order)
@@ -108,7 +123,9 @@ def _make(out: Path) -> None:
     try:
         out.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise BrimlineError(f"The output folder {out} cannot be made: {error.strerror}.") from error
+        raise BrimlineError(
+            tr("The output folder {out} cannot be made: {why}.", out=out, why=error.strerror)
+        ) from error
 
 
 def _work(
@@ -125,7 +142,7 @@ def _work(
         raise BrimlineError(window.said.text() or "The demonstration did not begin.")
     controls = model.session.readings
     if not isinstance(controls, SimulatedBay):
-        raise BrimlineError("There is no simulated vehicle to work on.")
+        raise BrimlineError(tr("There is no simulated vehicle to work on."))
     technician = Technician(controls.bench)
     seen: set[Stage] = set()
     while model.state.closed is None and clock.now < MOST_S:
@@ -144,7 +161,9 @@ def _work(
         elif deed is not None:
             model.close(recheck_after_drive=False)
     if model.state.closed is None:
-        raise BrimlineError(f"The demonstration did not end within {duration(MOST_S)}.")
+        raise BrimlineError(
+            tr("The demonstration did not end within {duration}.", duration=duration(MOST_S))
+        )
     _snap(window, "12-over", out, looks, done)
     return model.state.opened.check_id
 
@@ -186,7 +205,7 @@ def _interrupt(
     window.leave.click()
     screen = None if window.open is None else window.open.screen
     if screen is None:
-        raise BrimlineError("The interrupted check is not shown.")
+        raise BrimlineError(tr("The interrupted check is not shown."))
     card = screen.cards[0]
     _snap(window, "15-interrupted", out, looks, done)
     card.go_on.click()
@@ -195,6 +214,9 @@ def _interrupt(
         card.asked.facts.plug_out.click()
         card.asked.facts.engine_on.click()
         card.asked.done.click()
+    while window.beginning.is_busy:  # its record is replayed in a thread of its own
+        time.sleep(POLL_MS / 1000)
+        window.beginning.poll()
     model = window.model
     if model is None:
         raise BrimlineError(card.said.text() or "The interrupted check does not go on.")
@@ -204,7 +226,8 @@ def _interrupt(
     _snap(window, "16-goes-on", out, looks, done)
     model.stop()
     since = datetime.now(UTC)
-    refused = NotSaved(since, 37, "The disk with the database is full; free some space on it.")
+    full = tr("The disk with the database {path} is full; free some space on it.", path=DATABASE)
+    refused = NotSaved(since, 37, full)
     model.changed.emit(replace(model.session.snapshot(), not_saved=refused))
     _snap(window, "17-not-saved", out, looks, done)
     model.tap(ev.PlugIn)
@@ -245,6 +268,20 @@ def _snap_worth(
 
 
 def _snap(window: MainWindow, name: str, out: Path, looks: Sequence[Look], done: AutoDemo) -> None:
+    """Picture what is up; behind a far view also the view for arm's length."""
+    distances = None if window.check is None else window.check.distances
+    if distances is not None and distances.is_far:
+        _snap_one(window, f"{name}-far", out, looks, done)
+        distances.leave()
+        _snap_one(window, name, out, looks, done)
+        distances.toggle()
+    else:
+        _snap_one(window, name, out, looks, done)
+
+
+def _snap_one(
+    window: MainWindow, name: str, out: Path, looks: Sequence[Look], done: AutoDemo
+) -> None:
     for look in looks:
         path = out / f"{name}_{look.name}.png"
         picture(window, look, path)

@@ -3,35 +3,33 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Protocol
 
-import numpy as np
-
-from brimline import __version__, log, paths
+from brimline import __version__, paths
 from brimline.check_runner import CheckRunner, Observer
-from brimline.config import Settings
+from brimline.config import DEMO_SHOP, Settings
 from brimline.demo import SimulatedBay, simulated_bay
-from brimline.errors import CannotGuideError, ReportError, ScriptError, StoreError
+from brimline.errors import CannotGuideError, ReportError, ScriptError
+from brimline.finishing import finish_record, past_warm_ups
 from brimline.headless.acknowledged import Say, acknowledging
 from brimline.headless.driver import Driver, Stuck
 from brimline.headless.pace import pace_at
 from brimline.headless.script import Script, read_script
-from brimline.physics.warm_up_prior import PastWarmUp
 from brimline.procedure import VERSION
-from brimline.procedure.events import CheckOpened, Event, Origin, TapEvent, Verdict
+from brimline.procedure.events import CheckOpened, Event, Origin, TapEvent
 from brimline.procedure.state import CheckState
 from brimline.reading import Reading, SignalName
-from brimline.records import recovery, rescue, warm_ups
+from brimline.records import recovery, rescue, tail
 from brimline.records.attachments import Attachments
 from brimline.records.database import Database, Tell
 from brimline.records.export import write_record
 from brimline.records.journal import Journal
-from brimline.records.model import Header, Outcome, Record
+from brimline.records.model import Header, Record
 from brimline.records.query import SERVICES, Query
 from brimline.records.repository import Repository
 from brimline.records.saver import Saver
@@ -45,6 +43,7 @@ from brimline.simulator.vehicle import make_vehicle
 from brimline.specsheet.library import SheetLibrary
 from brimline.specsheet.model import NORMAL_DUTY, SheetStatus, SpecSheet
 from brimline.specsheet.reader import require_guided
+from brimline.translation import in_english, tr
 from brimline.units import UnitSystem
 
 _SHEETS_OF_SHIPPED = {
@@ -113,6 +112,9 @@ class Bay:
         self.folder = folder
         self.settings = settings
         self._tell = tell
+        self._unnoted: dict[str, tail.Unnoted] = {}
+        self.replayed: dict[str, tuple[int, CheckState]] = {}
+        """How interrupted checks stand that were gone through, see :mod:`.interrupted`."""
 
     @property
     def database_file(self) -> Path:
@@ -123,6 +125,10 @@ class Bay:
     def attachments(self) -> Attachments:
         """The photos and other files beside the records."""
         return Attachments(self.database_file.parent)
+
+    def shop_name(self, origin: Origin) -> str:
+        """The shop's name as record and summary have it; empty where none was ever said."""
+        return self.settings.shop_name or ("" if origin in SERVICES else DEMO_SHOP)
 
     @property
     def summaries(self) -> Path:
@@ -141,7 +147,12 @@ class Bay:
         :raises DamagedError: it is damaged, or gone though there were records in it.
         """
         recovery.require(self.database_file)
-        with Database.open(self.database_file, writer=writer, tell=self._tell) as database:
+        with (
+            Database.open(
+                self.database_file, writer=writer, tell=self._tell, unnoted=self._unnoted
+            ) as database,
+            tail.noting_late(database),
+        ):
             yield database
 
     def load(self, record_id: str) -> Record:
@@ -179,14 +190,15 @@ class Bay:
         from brimline.report import summary, writer  # noqa: PLC0415 - history needs no reportlab
 
         shop = summary.Shop(
-            name=self.settings.shop_name,
+            name=self.shop_name(record.header.origin),
             address=self.settings.shop_address,
             phone=self.settings.shop_phone,
         )
-        writer.write_summary(
-            record, path, units=units, shop=shop,
-            pictures=lambda file: self.attachments.preview(file, PRINTED_PX),
-        )  # fmt: skip
+        with in_english():  # a page is in one language, and this one's words are
+            writer.write_summary(
+                record, path, units=units, shop=shop,
+                pictures=lambda file: self.attachments.preview(file, PRINTED_PX),
+            )  # fmt: skip
 
     def replay(
         self,
@@ -202,7 +214,7 @@ class Bay:
         source = open_source(recording, sheet.signals, sheet_id=sheet.id)
         duty = script.duty if script else "normal"
         if duty not in sheet.bands:
-            raise ScriptError(f"Spec sheet {sheet.id} has no duty “{duty}”.")
+            raise ScriptError(tr("Spec sheet {id} has no duty “{duty}”.", id=sheet.id, duty=duty))
         require_writable(order.out)
         with self.records(writer=True) as database:
             journal = Journal(database)
@@ -280,16 +292,18 @@ class Bay:
         sheet = self.sheets.find(sheet_id)
         require_guided(sheet)
         if sheet.source.status is not SheetStatus.APPROVED:
-            raise CannotGuideError(f"Spec sheet {sheet.id} is a draft: have it approved first.")
+            raise CannotGuideError(
+                tr("Spec sheet {id} is a draft: have it approved first.", id=sheet.id)
+            )
         if duty not in sheet.bands:
-            raise ScriptError(f"Spec sheet {sheet.id} has no duty “{duty}”.")
+            raise ScriptError(tr("Spec sheet {id} has no duty “{duty}”.", id=sheet.id, duty=duty))
         return sheet
 
     def session(
         self, opened: CheckOpened, database: Database, stack: ExitStack, readings: Readings,
         clock: Callable[[], float], tapped: Callable[[TapEvent], None] = lambda _tap: None,
         sealed: Callable[[Header], None] = lambda _header: None,
-        earlier: Sequence[Event] | None = None,
+        earlier: Iterable[Event] | None = None,
     ) -> CheckSession:  # fmt: skip
         """Return a check in a window, whose record is sealed at its end.
 
@@ -322,7 +336,9 @@ class Bay:
         path = shipped.get(name, Path(name))
         if name not in shipped and path.suffix != ".toml":
             known = ", ".join(sorted(shipped))
-            raise ScriptError(f"There is no script “{name}”; shipped are: {known}.")
+            raise ScriptError(
+                tr("There is no script “{name}”; shipped are: {known}.", name=name, known=known)
+            )
         return read_script(path)
 
     def _sheet(self, order: ReplayOrder, script: Script | None) -> SpecSheet:
@@ -330,7 +346,9 @@ class Bay:
         name = asked or _SHEETS_OF_SHIPPED.get(order.recording)
         if name is None:
             known = ", ".join(self.sheets.files())
-            raise ScriptError(f"Say which spec sheet to use with --sheet; known are: {known}.")
+            raise ScriptError(
+                tr("Say which spec sheet to use with --sheet; known are: {known}.", known=known)
+            )
         sheet = self.sheets.find(name)
         require_guided(sheet)
         return sheet
@@ -343,10 +361,11 @@ class Bay:
         script: Script | None,
         origin: Origin,
         technician: str,
+        check_id: str = "",
     ) -> CheckOpened:
-        """Return the first event of a check that begins now."""
+        """Return the first event of a check that begins now, with an id of its own or this one."""
         return CheckOpened(
-            check_id=uuid.uuid4().hex,
+            check_id=check_id or uuid.uuid4().hex,
             opened_at=datetime.now(UTC),
             origin=origin,
             sheet=sheet,
@@ -354,7 +373,7 @@ class Bay:
             measured=tuple(sorted(source.declared)),
             source=source.description,
             technician=technician,
-            shop=self.settings.shop_name,
+            shop=self.shop_name(origin),
             program=__version__,
             procedure=VERSION,
             script=script.note if script else None,
@@ -371,46 +390,6 @@ def assessed(source: ReadingSource) -> Iterator[Reading]:
     return (assessor.assess(reading) for reading in source.readings())
 
 
-def past_warm_ups(database: Database, opened: CheckOpened) -> tuple[PastWarmUp, ...]:
-    """The shop's own warm-ups of the family; a demonstration knows none, and a replay neither."""
-    if opened.origin not in SERVICES:
-        return ()
-    found = warm_ups.earlier(database, opened.sheet.transmission.family)
-    return tuple(PastWarmUp(*np.array(points).T) for points in found if points)
-
-
-def finish_record(database: Database, state: CheckState, warm_up: PastWarmUp | None) -> Header:
-    """Seal a closed check and return its header; its warm-up is kept for the next forecast."""
-    finished_at = state.opened.opened_at + timedelta(seconds=state.now)
-    check_id = state.opened.check_id
-    header = Repository(database).finish(check_id, _outcome(state), finished_at)
-    if warm_up is not None:
-        points = tuple(zip(warm_up.times.tolist(), warm_up.celsius.tolist(), strict=True))
-        try:
-            warm_ups.keep(database, check_id, points)
-        except StoreError as error:  # the record is sealed; one curve less to forecast from
-            log.note(error)
-    return header
-
-
-def _outcome(state: CheckState) -> Outcome:
-    """What the record's header says of a closed check."""
-    vehicle = state.vehicle
-    return Outcome(
-        vin=vehicle.vin if vehicle else "",
-        plate=vehicle.plate if vehicle else "",
-        odometer_km=vehicle.odometer_km if vehicle else None,
-        work_order=vehicle.work_order if vehicle else "",
-        technician=state.technician,
-        fluid=state.fluid.product if state.fluid else "",
-        verdict=state.closed.verdict if state.closed else Verdict.STOPPED,
-        closing_celsius=state.closing.celsius,
-        added_litres=state.added,
-        run_off_litres=state.run_off,
-        attachments=tuple(kept.sha256 for kept in state.attachments),
-    )
-
-
 def require_writable(folder: Path) -> None:
     """Find out before a check begins that its summary will have a place."""
     probe = folder / ".brimline-probe"
@@ -420,5 +399,9 @@ def require_writable(folder: Path) -> None:
         probe.unlink()
     except OSError as error:
         raise ReportError(
-            f"The output folder {folder} cannot be written: {error.strerror or error}."
+            tr(
+                "The output folder {folder} cannot be written: {why}.",
+                folder=folder,
+                why=error.strerror or error,
+            )
         ) from error

@@ -11,7 +11,7 @@ nothing, and feed the forecast as they did before.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Protocol
@@ -89,7 +89,7 @@ class CheckRunner:
         journal: JournalPort,
         observe: Observer,
         past: Sequence[PastWarmUp] = (),
-        earlier: Sequence[Event] | None = None,
+        earlier: Iterable[Event] | None = None,
         seen: Seen = lambda _state, _event: None,
     ) -> None:
         self._journal = journal

@@ -18,12 +18,15 @@ Keys of ``--json``; seconds, degrees Celsius and probabilities; ``null`` is what
 
 from __future__ import annotations
 
+import argparse
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from brimline import cli_text
+from brimline.bootstrap import Bay
 from brimline.errors import BrimlineError, RecordingError, UnitError
 from brimline.estimate.hindsight import (
     Curve,
@@ -47,8 +50,36 @@ from brimline.signals.recording_file import FRAME_READERS
 from brimline.specsheet.signal_map import DEFAULT_STALE_S
 from brimline.units import Dimension, UnitSystem, duration, parse
 
+_Verbs = argparse._SubParsersAction  # argparse has no public name for it
+
 _SURE = 0.99
 """A probability above is told as "over 99 %": nothing is certain."""
+
+
+def add_verbs(verbs: _Verbs[argparse.ArgumentParser]) -> None:
+    """Add the word to a command line."""
+    estimate = verbs.add_parser("estimate", help="forecast a recorded curve, and what came of it")
+    estimate.add_argument("recording", metavar="FILE.csv", help="a table, or a shipped one's name")
+    for end in ("--low", "--high"):
+        words = "end of the target band, such as “65 °C”; bare: in the units' degrees"
+        estimate.add_argument(end, required=True, metavar="C", help=words)
+    estimate.add_argument("--column", default="", metavar="NAME", help="of the temperature")
+    words = "when to ask, in s of the recording; default: at 30, 50, 70 and 90 %% of the way"
+    estimate.add_argument("--at", nargs="+", default=(), metavar="S", help=words)
+    cli_text.add_units(estimate)
+    cli_text.add_json(estimate)
+    estimate.set_defaults(command=_run)
+
+
+def _run(bay: Bay, chosen: argparse.Namespace) -> int:
+    units = cli_text.units_of(bay, chosen)
+    order = Order(chosen.recording, chosen.column, chosen.low, chosen.high, tuple(chosen.at))
+    found = estimate(order, units)
+    if chosen.json:
+        cli_text.print_json(data(found))
+    else:
+        tell(found, units)
+    return 0
 
 
 class _State(StrEnum):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import json
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict, dataclass
@@ -9,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from brimline import wording
-from brimline.bootstrap import Described, ReplayOutcome
+from brimline.bootstrap import Bay, Described, ReplayOutcome
 from brimline.check_runner import CheckRunner
 from brimline.errors import Fault
 from brimline.estimate import doubt_sentences
@@ -31,11 +32,26 @@ from brimline.records.search import Hit
 from brimline.report import level
 from brimline.report.phrases import amounts
 from brimline.specsheet.model import SheetStatus
-from brimline.units import UnitSystem, clock
+from brimline.units import UNIT_SYSTEMS, UnitSystem, clock
 
 _MOST_REASONS = 3
 
 Moments = Sequence[tuple[float, tuple[Reason, ...]]]
+
+
+def add_json(parser: argparse.ArgumentParser) -> None:
+    """Add the word that asks for data."""
+    parser.add_argument("--json", action="store_true", help="print data instead of text")
+
+
+def add_units(parser: argparse.ArgumentParser) -> None:
+    """Add the word that chooses units."""
+    parser.add_argument("--units", choices=sorted(UNIT_SYSTEMS), help="default: the settings'")
+
+
+def units_of(bay: Bay, chosen: argparse.Namespace) -> UnitSystem:
+    """Return the units that were chosen, else those of the settings."""
+    return UNIT_SYSTEMS[chosen.units] if chosen.units else bay.settings.unit_system
 
 
 def print_json(data: object) -> None:

@@ -13,8 +13,11 @@ from contextlib import contextmanager
 
 import can
 
+from brimline import wording
 from brimline.headless.technician import DEMO_VIN, Bench
 from brimline.procedure import events as ev
+from brimline.procedure.acknowledging import Undone
+from brimline.procedure.attaching import AttachmentKept
 from brimline.procedure.events import Item, TapEvent
 from brimline.procedure.state import CheckState, Stage
 from brimline.reading import Reading, SignalName
@@ -24,6 +27,7 @@ from brimline.simulator.ecus import VehicleOnBus
 from brimline.simulator.families import AMBIENT_C
 from brimline.simulator.vehicle import LONGEST_STEP_S, Vehicle
 from brimline.simulator.view import View
+from brimline.translation import joined, marked, tr
 from brimline.units import UnitSystem
 
 STEP_S = 0.1
@@ -59,6 +63,7 @@ class SimulatedBay:
         self.source = source
         self._assessor = QualityAssessor()
         self._now = began
+        self._stood = vehicle.view().lamps
 
     def stand(self, for_s: float, *, raised: bool, plug_is_out: bool, engine_runs: bool) -> None:
         """Bring a vehicle that has just arrived to where another one stood, and leave it there.
@@ -122,8 +127,13 @@ class SimulatedBay:
         return [self._assessor.assess(reading) for reading in readings]
 
     def tapped(self, tap: TapEvent) -> None:
-        """Do at the vehicle what a tap says was done."""
+        """Do at the vehicle what a tap says was done, or take it back there as well."""
+        if isinstance(tap, Undone):
+            self._take_back()
+            return
         vehicle = self._vehicle
+        if not isinstance(tap, AttachmentKept):
+            self._stood = vehicle.view().lamps
         match tap:
             case ev.PlugOut():
                 vehicle.plug_out()
@@ -137,6 +147,18 @@ class SimulatedBay:
                 vehicle.raise_lift()
             case ev.Withdrawn(item=Item.LIFT_LOCKED):
                 vehicle.lower_lift()
+
+    def _take_back(self) -> None:
+        """Leave plug, pump and lift as they stood: nobody had done what the last tap said."""
+        vehicle, stood, now = self._vehicle, self._stood, self._vehicle.view().lamps
+        if stood.plug_out is not now.plug_out:
+            (vehicle.plug_out if stood.plug_out else vehicle.plug_in)()
+        if stood.lift_up is not now.lift_up:
+            (vehicle.raise_lift if stood.lift_up else vehicle.lower_lift)()
+        if stood.pump_on and not now.pump_on:
+            vehicle.pump_on(PUMP_LITRES_PER_SECOND)
+        elif now.pump_on and not stood.pump_on:
+            vehicle.pump_off()
 
     def act(self, name: str) -> None:
         """Do something at the vehicle that is no tap: key, selector, fan."""
@@ -185,65 +207,117 @@ def simulated_bay(vehicle: Vehicle, began: float = 0.0) -> Iterator[SimulatedBay
 def hint(state: CheckState, view: View, units: UnitSystem) -> str:
     """Return what to press at a stage, for somebody who sees this for the first time."""
     if state.closed is not None:
-        return "Done. The record is sealed."
+        return tr(_DONE)
     if state.stage is Stage.PRECONDITION:
         return _ground_hint(state, view)
     if state.stage is Stage.LEVEL and state.causes:
-        return "An alarm stands: do what the page says first."
+        return tr("An alarm stands: do what the page says first.")
     if state.stage is Stage.CLOSE:
         torque = state.sheet.plug.torque
         low, high = units.torque(torque / 3), units.torque(torque * 3)
-        return f"Seal, torque (this wrench reads {low} to {high}), then look for a leak."
-    return _HINTS[state.stage]
+        return tr(
+            "Seal, torque (this wrench reads {low} to {high}), then look for a leak.",
+            low=low, high=high,
+        )  # fmt: skip
+    words, pressed = _HINTS[state.stage]
+    return tr(words, vin=DEMO_VIN, button=tr(pressed)) if pressed else tr(words)
 
 
 def _ground_hint(state: CheckState, view: View) -> str:
     if not view.lamps.engine_runs:
-        return "Confirm the first five items, then press “Engine on” here."
+        return tr(
+            "Confirm the first five items, then press “{button}” here.", button=tr("Engine on")
+        )
     unserved = [r for r in state.sheet.ranges if r.name not in _served(state)]
     if unserved:
         first = unserved[0]
-        return f"Press {first.name} here and wait {first.dwell:g} s, until it says “held”."
+        return tr(
+            "Press {range} here and wait {seconds:g} s, until it says “{held}”.",
+            range=first.name, seconds=first.dwell, held=tr("held"),
+        )  # fmt: skip
     if not view.lamps.in_park:
-        return "Press P here: back to park."
-    return "Wait for the idle time, then confirm the last two items."
+        return tr("Press P here: back to park.")
+    return tr("Wait for the idle time, then confirm the last two items.")
 
 
 def _served(state: CheckState) -> set[str]:
     return {served.name for served in state.ranges.served}
 
 
+_DONE = marked("Done. The record is sealed.")
 _HINTS = {
-    Stage.IDENTIFY: f"Type VIN {DEMO_VIN} and a work order, then press “Identify the vehicle”.",
-    Stage.FLUID: "Match the product in hand, choose the fill path, confirm the items.",
-    Stage.SENSOR: "Enter ambient and gun as seen here; tick the box if it stood over night.",
-    Stage.RAISE: "Confirm each item, then enter the level as seen here.",
-    Stage.TEMPERATURE: "Wait for the band. Too hot: “Engine off” and “Fan on” here, then on again.",
-    Stage.PLUG_OUT: "Press “Plug is out”.",
-    Stage.LEVEL: "Follow the line under the caution; what comes is seen here.",
-    Stage.CONDITION: "Take the run-off down as seen here, then press “Condition assessed”.",
-    Stage.RECORD: "Press “Close and seal the record”.",
-    Stage.OVER: "Done. The record is sealed.",
-}
+    Stage.IDENTIFY: (
+        marked("Type VIN {vin} and a work order, then press “{button}”."),
+        marked("Identify the vehicle"),
+    ),
+    Stage.FLUID: (
+        marked("Match the product in hand, choose the fill path, confirm the items."), ""
+    ),
+    Stage.SENSOR: (
+        marked("Enter ambient and gun as seen here; tick the box if it stood over night."), ""
+    ),
+    Stage.RAISE: (
+        marked("Read the cautions, confirm each item, then enter the level as seen here."), ""
+    ),
+    Stage.TEMPERATURE: (
+        marked("Wait for the band. Too hot: “Engine off” and “Fan on” here, then on again."), ""
+    ),
+    Stage.PLUG_OUT: (
+        marked("Acknowledge the cautions, then press “{button}”."), marked("Plug is out")
+    ),
+    Stage.LEVEL: (marked("Follow the line under the caution; what comes is seen here."), ""),
+    Stage.CONDITION: (
+        marked("Take the run-off down as seen here, then press “{button}”."),
+        marked("Condition assessed"),
+    ),
+    Stage.RECORD: (marked("Press “{button}”."), marked("Close and seal the record")),
+    Stage.OVER: (_DONE, ""),
+}  # fmt: skip
+"""What to press, with what stands on the button where one is named."""
+
+_FLOWS = {"runs": marked("runs"), "drips": marked("drips"), "nothing": marked("nothing")}
 
 
 def seen(view: View, bench: Bench, units: UnitSystem) -> str:
     """Return what a person beside the vehicle sees, in one line."""
-    along, across = bench.tilt
-    flow = f"drips {view.drops_per_second:.1f} drops/s" if view.flow == "drips" else view.flow
-    look = view.findings
-    parts = [
-        f"In hand: {bench.product}",
-        f"hall {units.temperature(bench.ambient)}, gun {units.temperature(bench.infrared)}"
-        + (", stood over night" if bench.rested else ", arrived warm"),
-        f"level {along:.1f}° lengthwise, {across:.1f}° crosswise, the same turned"
-        if view.lamps.lift_up
-        else "on the ground",
-    ]
+    parts = [tr("In hand: {product}", product=bench.product), _hall(bench, units)]
+    if view.lamps.lift_up:
+        along, across = bench.tilt
+        parts.append(
+            tr(
+                "level {along:.1f}° lengthwise, {across:.1f}° crosswise, the same turned",
+                along=along, across=across,
+            )
+        )  # fmt: skip
+    else:
+        parts.append(tr("on the ground"))
     if view.lamps.plug_out:
-        words = f"{look.colour.value}, {look.clarity.value}".replace("_", " ")
-        parts.append(f"plug hole: {flow}; fluid {words}, smells {look.odour.value}")
+        parts.append(_at_the_hole(view))
     if view.caught or view.pumped:
-        caught, pumped = units.volume(view.caught), units.volume(view.pumped)
-        parts.append(f"catch pan {caught}, pumped {pumped}")
-    return "Seen: " + "; ".join(parts) + "."
+        parts.append(
+            tr(
+                "catch pan {caught}, pumped {pumped}",
+                caught=units.volume(view.caught), pumped=units.volume(view.pumped),
+            )
+        )  # fmt: skip
+    return tr("Seen: {parts}.", parts=joined(parts, "; "))
+
+
+def _hall(bench: Bench, units: UnitSystem) -> str:
+    rested = marked("hall {ambient}, gun {gun}, stood over night")
+    warm = marked("hall {ambient}, gun {gun}, arrived warm")
+    return tr(
+        rested if bench.rested else warm,
+        ambient=units.temperature(bench.ambient), gun=units.temperature(bench.infrared),
+    )  # fmt: skip
+
+
+def _at_the_hole(view: View) -> str:
+    look, flow = view.findings, tr(_FLOWS[view.flow])
+    if view.flow == "drips":
+        flow = tr("drips {rate:.1f} drops/s", rate=view.drops_per_second)
+    return tr(
+        "plug hole: {flow}; fluid {colour}, {clarity}, smells {odour}",
+        flow=flow, colour=tr(wording.COLOURS[look.colour]),
+        clarity=tr(wording.CLARITIES[look.clarity]), odour=tr(wording.ODOURS[look.odour]),
+    )  # fmt: skip

@@ -8,22 +8,25 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from brimline import desk_bus, desk_find, desk_open, desk_records, interrupted, paths
+from brimline import desk_bus, desk_find, desk_open, desk_records, interrupted, paths, wording
+from brimline.aside import Turns
 from brimline.bootstrap import Bay
 from brimline.errors import BusError, ReportError
 from brimline.live_check import running_clock
 from brimline.reading import Way
 from brimline.simulator.families import FAMILIES
-from brimline.simulator.faults import FAULTS
+from brimline.simulator.names import FAULTS
 from brimline.specsheet.model import SpecSheet
-from brimline.ui.keeping import Keeping
-from brimline.ui.services import (
+from brimline.translation import capitalised, tr
+from brimline.ui.ports.keeping import Keeping
+from brimline.ui.ports.services import (
     BeginHandle,
     Begun,
     BusServices,
     CheckOrder,
     DemoOrder,
     Duty,
+    FromAfar,
     RunningCheck,
     Services,
     SheetChoice,
@@ -34,23 +37,13 @@ from brimline.units import UnitSystem
 Clock = Callable[[], float]
 
 
-def window_services(bay: Bay, units: UnitSystem) -> Services:
-    """Return what the window at the bay needs: everything that this computer can reach."""
-    turns = desk_bus.Turns()
-    return services(
-        bay, units, bay.summaries, bus=desk_bus.bus_services(bay, units, turns),
-        begin_live=lambda order, clock: desk_bus.LiveBeginning(bay, order, clock, turns),
-        keeping=desk_records.keeping(bay),
-    )  # fmt: skip
-
-
 def services(
     bay: Bay,
     units: UnitSystem,
     summaries: Path,
     clock: Callable[[float], Clock] | None = None,
     bus: BusServices | None = None,
-    begin_live: Callable[[CheckOrder, Callable[[], Clock]], BeginHandle] | None = None,
+    turns: Turns | None = None,
     keeping: Keeping | None = None,
     now: interrupted.Now = interrupted.utc_now,
 ) -> Services:
@@ -59,7 +52,7 @@ def services(
     :param summaries: the folder that work summaries are written into.
     :param clock: makes the clock of a check from its speed; real time where left out.
     :param bus: the way to a vehicle's bus; without one, checks on vehicles are keyed.
-    :param begin_live: begins a check on that bus, given what starts the check's clock.
+    :param turns: those of that bus, of which one after the other opens the adapter.
     :param keeping: backups and restoring.
     :param now: the time of day, by which an interrupted check goes on.
     """
@@ -73,9 +66,11 @@ def services(
 
     def begin_check(order: CheckOrder) -> BeginHandle:
         if order.way is not Way.KEYED:
-            if begin_live is None:
-                raise BusError("This program cannot reach a vehicle's bus; key the temperatures.")
-            return begin_live(order, lambda: make_clock(1.0))
+            if turns is None:
+                raise BusError(
+                    tr("This program cannot reach a vehicle's bus; key the temperatures.")
+                )
+            return desk_bus.LiveBeginning(bay, order, lambda: make_clock(1.0), turns)
         session, stack = bay.begin_keyed(order.technician, order.sheet, order.duty, make_clock(1.0))
         return Begun(RunningCheck(session, stack.close, rescue=interrupted.rescuer(session)))
 
@@ -84,7 +79,11 @@ def services(
             summaries.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             raise ReportError(
-                f"The folder {summaries} cannot be made: {error.strerror or error}."
+                tr(
+                    "The folder {summaries} cannot be made: {why}.",
+                    summaries=summaries,
+                    why=error.strerror or error,
+                )
             ) from error
         path = summaries / f"work-summary-{number}.pdf"
         bay.write_summary(bay.load(str(number)), path, units)
@@ -103,8 +102,9 @@ def services(
         begin_check=begin_check,
         bus=bus,
         keeping=keeping,
-        interrupted=desk_open.open_services(bay, units, make_clock, now),
+        interrupted=desk_open.open_services(bay, units, make_clock, turns or Turns(), now),
         attaching=desk_records.attaching(bay.attachments),
+        afar=FromAfar(bay.settings.display.reading_distance_m, bay.settings.input.button_key),
     )
 
 
@@ -122,8 +122,8 @@ def _choice(sheet: SpecSheet, by_id: bool) -> SheetChoice:
     known = sheet.id if by_id else sheet.transmission.family
     return SheetChoice(
         id=sheet.id,
-        words=f"{known}, rev. {sheet.source.revision}",
-        duties=tuple(Duty(name, name.replace("_", " ").capitalize()) for name in sheet.bands),
+        words=tr("{sheet}, rev. {revision}", sheet=known, revision=sheet.source.revision),
+        duties=tuple(Duty(name, capitalised(wording.duty(name))) for name in sheet.bands),
         training_only=sheet.invented,
         tells_temperature=sheet.signals.fluid_temperature is not None,
     )

@@ -7,31 +7,29 @@ waits.
 
 from __future__ import annotations
 
-import threading
 import tomllib
+import uuid
 from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import asdict
-from datetime import UTC, datetime
-from pathlib import Path
-from typing import Generic, TypeVar
 
 import tomlkit
 
-from brimline import interrupted, live_check
+from brimline import bus_recordings, interrupted, live_check
+from brimline.aside import Aside, Stop, Turns
 from brimline.bootstrap import Bay
 from brimline.config import Connection, check_connection, read_settings, write_section
 from brimline.errors import BrimlineError, BusError, DamagedError
 from brimline.signals.adapters import Detection, detected_channels, installed_backends
-from brimline.signals.bus import Bus, can_listen_only
+from brimline.signals.bus import Bus
 from brimline.signals.discovery import Proposal
 from brimline.signals.discovery_judge import LIKENESS_WORDS, Likeness, finding_words
 from brimline.signals.discovery_run import DiscoveryRun
 from brimline.signals.identifier_scan import ScanReport
 from brimline.signals.link import close_quietly
-from brimline.signals.recorder import SUFFIX
 from brimline.signals.try_out import TryResult, UnitAnswer, try_connection
-from brimline.ui.services import (
+from brimline.translation import joined, tr
+from brimline.ui.ports.services import (
     AdapterKind,
     BeginState,
     BusServices,
@@ -49,8 +47,6 @@ from brimline.units import UnitSystem
 
 _MOST_PROPOSALS = 12
 
-T = TypeVar("T")
-
 
 def bus_services(bay: Bay, units: UnitSystem, turns: Turns) -> BusServices:
     """Return what the connection screen needs."""
@@ -62,17 +58,6 @@ def bus_services(bay: Bay, units: UnitSystem, turns: Turns) -> BusServices:
         try_it=lambda choice: Trial(_connection(choice), units, turns),
         discover=lambda choice: Discovery(_connection(choice), units, turns),
     )
-
-
-def _recording(bay: Bay) -> Path:
-    folder = bay.folder / "recordings"
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise BusError(
-            f"The folder {folder} for recordings cannot be made: {error.strerror or error}."
-        ) from error
-    return folder / f"recording-{datetime.now(UTC):%Y%m%d-%H%M%S}{SUFFIX}"
 
 
 def _choice(connection: Connection) -> ConnectionChoice:
@@ -87,95 +72,12 @@ def _save(bay: Bay, choice: ConnectionChoice) -> None:
     write_section(bay.folder, _connection(choice))
 
 
-class Turns:
-    """One after the other: two cannot open the same adapter.
-
-    Whoever is given up ends by itself a little later; the next one waits for that, aside.
-    """
-
-    def __init__(self) -> None:
-        self._last: threading.Thread | None = None
-
-    def take(self, thread: threading.Thread) -> threading.Thread | None:
-        """Return whom this thread has to wait for."""
-        before, self._last = self._last, thread
-        return before
-
-
-class _Cancelled(Exception):  # noqa: N818 - no error: somebody thought better of it
-    pass
-
-
-class _Aside(Generic[T]):
-    """Something that waits, done in a thread of its own.
-
-    :param work: is given what it waits with, which raises once it is given up.
-    :param undo: gives back a result that nobody wants any more.
-    """
-
-    def __init__(
-        self, work: Callable[[Callable[[float], None]], T], turns: Turns,
-        undo: Callable[[T], None] = lambda _result: None,
-    ) -> None:  # fmt: skip
-        self.error = ""
-        self._work, self._undo = work, undo
-        self._result: T | None = None
-        self._wanted = True
-        self._lock = threading.Lock()
-        self._stop = threading.Event()
-        self._thread = threading.Thread(target=self._run, daemon=True)
-        self._before = turns.take(self._thread)
-        self._thread.start()
-
-    def _run(self) -> None:
-        if self._before is not None:
-            self._before.join()
-            self._before = None
-        try:
-            self._pause(0.0)
-            result = self._work(self._pause)
-        except BrimlineError as error:
-            self.error = error.sentence
-            return
-        except _Cancelled:
-            return
-        with self._lock:
-            if self._wanted:
-                self._result = result
-                return
-        self._undo(result)
-
-    def _pause(self, seconds: float) -> None:
-        if self._stop.wait(seconds):
-            raise _Cancelled
-
-    @property
-    def done(self) -> bool:
-        """Whether it has ended."""
-        return not self._thread.is_alive()
-
-    def take(self) -> T | None:
-        """Return the result, once; ``None`` where there is none."""
-        with self._lock:
-            result, self._result = self._result, None
-        return result
-
-    def give_up(self) -> None:
-        """End it with its next pause; waits for nothing but the undoing of a result."""
-        with self._lock:
-            self._wanted = False
-        self._stop.set()
-        result = self.take()
-        if result is not None:
-            self._undo(result)
-
-
 class Look:
     """A search for adapters."""
 
     def __init__(self) -> None:
         # It opens nothing, so it waits for nobody, and nobody for it.
-        self._aside: _Aside[Detection] = _Aside(lambda _pause: detected_channels(), Turns())
+        self._aside: Aside[Detection] = Aside(detected_channels)
 
     def poll(self, now: float) -> LookState:
         """Return how it stands."""
@@ -200,18 +102,19 @@ class Trial:
 
     def __init__(self, connection: Connection, units: UnitSystem, turns: Turns) -> None:
         self._units = units
-        self._aside: _Aside[TryResult] = _Aside(
-            lambda pause: try_connection(connection, pause=pause), turns
+        stop = Stop()
+        self._aside: Aside[TryResult] = Aside(
+            lambda: try_connection(connection, pause=stop.pause), stop=stop, turns=turns
         )
 
     def poll(self, now: float) -> TryState:
         """Return how it stands; an adapter that cannot be opened is a result too."""
         del now
         if not self._aside.done:
-            return TryState(False, "Listening, then asking every control unit…")
+            return TryState(False, tr("Listening, then asking every control unit…"))
         result = self._aside.take()
         if result is None:
-            return TryState(True, self._aside.error or "The trial was given up.")
+            return TryState(True, self._aside.error or tr("The trial was given up."))
         answered = tuple(self._unit(unit) for unit in result.units)
         return TryState(True, result.sentence, result.works, result.details, answered)
 
@@ -222,29 +125,28 @@ class Trial:
     def _unit(self, unit: UnitAnswer) -> str:
         known = []
         if unit.coolant is not None:
-            known.append(f"coolant {self._units.temperature(unit.coolant)}")
+            known.append(tr("coolant {celsius}", celsius=self._units.temperature(unit.coolant)))
         if unit.engine_speed is not None:
-            known.append(f"engine {self._units.rotation(unit.engine_speed)}")
+            known.append(tr("engine {speed}", speed=self._units.rotation(unit.engine_speed)))
         if unit.vin:
-            known.append(f"VIN {unit.vin}")
+            known.append(tr("VIN {vin}", vin=unit.vin))
         known += unit.refusals
         pids = " ".join(f"{pid:02X}" for pid in unit.pids)
         if pids:
-            known.append(f"PIDs {pids}")
-        return f"Control unit {unit.response_id:X}: {'; '.join(known) or 'answered'}"
+            known.append(tr("PIDs {pids}", pids=pids))
+        return tr(
+            "Control unit {response:X}: {known}",
+            response=unit.response_id, known=joined(known, "; ") or tr("answered"),
+        )  # fmt: skip
 
 
-def _opening(connection: Connection, turns: Turns) -> _Aside[Bus]:
+def _opening(connection: Connection, turns: Turns) -> Aside[Bus]:
     """Open the adapter aside, after listening for a moment: nothing is sent at a wrong bit rate."""
-    return _Aside(
-        lambda pause: live_check.open_quietly(connection, pause), turns, undo=close_quietly
-    )
-
-
-def _opening_words(connection: Connection) -> str:
-    listens = connection.listen_only_first and can_listen_only(connection.interface)
-    rest = ", and listening before anything is sent" if listens else ""
-    return f"Opening {connection.words}{rest}…"
+    stop = Stop()
+    return Aside(
+        lambda: live_check.open_quietly(connection, stop.pause),
+        stop=stop, turns=turns, undo=close_quietly,
+    )  # fmt: skip
 
 
 class LiveBeginning:
@@ -261,17 +163,17 @@ class LiveBeginning:
         self._sheet = bay.guided(order.sheet, order.duty)
         self._connection = read_settings(bay.folder).connection
         if not self._connection.is_chosen:
-            raise BusError("No connection to a vehicle's bus is chosen yet: see “Connection…”.")
+            raise BusError(tr("No connection to a vehicle's bus is chosen yet: see “Connection…”."))
         self._aside = _opening(self._connection, turns)
 
     def poll(self, now: float) -> BeginState:
         """Return how it stands; the check begins once the adapter is open."""
         del now
         if not self._aside.done:
-            return BeginState(False, _opening_words(self._connection))
+            return BeginState(False, live_check.opening_words(self._connection))
         bus = self._aside.take()
         if bus is None:
-            return BeginState(True, self._aside.error or "The check was given up.")
+            return BeginState(True, self._aside.error or tr("The check was given up."))
         try:
             return BeginState(True, check=self._begin(bus))
         except DamagedError as error:
@@ -288,13 +190,17 @@ class LiveBeginning:
         with ExitStack() as stack:
             stack.callback(close_quietly, bus)
             database = stack.enter_context(bay.records(writer=True))
-            path = _recording(bay) if order.record else None
+            check_id, folder = uuid.uuid4().hex, bus_recordings.folder_of(bay.folder)
+            path = bus_recordings.first_part(folder, check_id) if order.record else None
             numbers: list[int] = []
-            if path is not None:  # once the file is closed: some systems rename no open one
-                stack.callback(lambda: [live_check.beside(path, number) for number in numbers])
+            stack.callback(  # once the file is closed: some systems rename no open one
+                lambda: [bus_recordings.give_number((folder,), check_id, each) for each in numbers]
+            )
             source, recorder = live_check.connect(bus, self._connection, sheet, stack, path)
             origin = live_check.origin_of(sheet)
-            opened = bay.opening(sheet, order.duty, source, None, origin, order.technician)
+            opened = bay.opening(
+                sheet, order.duty, source, None, origin, order.technician, check_id
+            )
             if recorder is not None:
                 recorder.start = opened.opened_at.timestamp()
             session = bay.session(
@@ -322,10 +228,10 @@ class Discovery:
         """Take in what came; return how it stands."""
         if self._run is None:
             if not self._aside.done:
-                return DiscoveryState(False, _opening_words(self._connection))
+                return DiscoveryState(False, live_check.opening_words(self._connection))
             self._bus = self._aside.take()
             if self._bus is None:
-                return DiscoveryState(True, self._aside.error or "The listening was given up.")
+                return DiscoveryState(True, self._aside.error or tr("The listening was given up."))
             self._run = DiscoveryRun(self._bus, identifiers=self._connection.identifiers)
             self._began = self._now = now
         self._now = max(self._now, now)
@@ -344,7 +250,7 @@ class Discovery:
         :raises BrimlineError: the range is empty or too wide, or the adapter is not open yet.
         """
         if self._run is None:
-            raise BusError("The adapter is not open yet: ask once it listens.")
+            raise BusError(tr("The adapter is not open yet: ask once it listens."))
         self._run.read_range(
             identifiers.first, identifiers.last,
             identifiers.request_id, identifiers.response_id, self._now,
@@ -359,10 +265,16 @@ class Discovery:
 
 def _listening_words(report: ScanReport) -> str:
     if not report.asked:
-        return "Listening. Let the engine idle: what warms slowly and steadily shows itself."
+        return tr("Listening. Let the engine idle: what warms slowly and steadily shows itself.")
     found, locked = len(report.records), len(report.locked)
-    words = f"Identifiers asked for: {report.asked}; answered: {found}"
-    return f"{words}; locked: {locked}." if locked else f"{words}."
+    if not locked:
+        return tr(
+            "Identifiers asked for: {asked}; answered: {found}.", asked=report.asked, found=found
+        )
+    return tr(
+        "Identifiers asked for: {asked}; answered: {found}; locked: {locked}.",
+        asked=report.asked, found=found, locked=locked,
+    )  # fmt: skip
 
 
 def proposal_row(proposal: Proposal, units: UnitSystem) -> ProposalRow:
@@ -370,7 +282,7 @@ def proposal_row(proposal: Proposal, units: UnitSystem) -> ProposalRow:
     mapping = proposal.place.mapping
     return ProposalRow(
         place=proposal.place.words,
-        likeness=LIKENESS_WORDS[proposal.likeness],
+        likeness=tr(LIKENESS_WORDS[proposal.likeness]),
         likely=proposal.likeness is Likeness.FLUID,
         latest=proposal.latest,
         reasons=tuple(finding_words(each, units) for each in proposal.findings),

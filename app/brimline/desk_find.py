@@ -23,7 +23,8 @@ from brimline.records.search import Hit, Page, Search
 from brimline.records.watch import Watch
 from brimline.report.amended import named
 from brimline.report.phrases import amounts
-from brimline.ui.finding import FindHandle, Finding, FindOrder, FindState, FoundRow
+from brimline.translation import joined, marked, tr
+from brimline.ui.ports.finding import FindHandle, Finding, FindOrder, FindState, FoundRow
 from brimline.units import UnitSystem
 
 _KEYS, _WORDS = "k", "w"
@@ -167,6 +168,14 @@ def _state(page: Page, *, kind: str, units: UnitSystem) -> FindState:
     return FindState(True, rows, kind + page.next if page.next else "")
 
 
+_MARKS = {
+    Origin.LIVE: marked("live"),
+    Origin.KEYED: marked("keyed"),
+    Origin.REPLAY: marked("replay"),
+    Origin.TRAINING: marked("training"),
+}
+
+
 def _row(hit: Hit, units: UnitSystem) -> FoundRow:
     return FoundRow(
         number=hit.number,
@@ -174,19 +183,19 @@ def _row(hit: Hit, units: UnitSystem) -> FoundRow:
         vin=hit.vin,
         plate=hit.plate,
         family=hit.family,
-        verdict=wording.VERDICTS[hit.verdict] if hit.verdict else "",
+        verdict=tr(wording.VERDICTS[hit.verdict]) if hit.verdict else "",
         technician=hit.technician,
-        marks=hit.origin.value + (", amended" if hit.amended else ""),
-        details=" · ".join(_details(hit, units)),
+        marks=joined((tr(_MARKS[hit.origin]), *((tr("amended"),) if hit.amended else ()))),
+        details=joined(_details(hit, units), " · "),
     )
 
 
 def _details(hit: Hit, units: UnitSystem) -> Iterator[str]:
     yield hit.technician
-    yield f"Work order {hit.work_order}" if hit.work_order else "No work order"
+    yield tr("Work order {order}", order=hit.work_order) if hit.work_order else tr("No work order")
     if hit.odometer_km is not None:
         yield units.distance(hit.odometer_km)
-    yield hit.fluid or "no fluid chosen"
+    yield hit.fluid or tr("no fluid chosen")
     yield from amounts(hit.added_litres, hit.run_off_litres, units)
     if hit.amended:
-        yield f"amended: {named(hit.amended)}"
+        yield tr("amended: {fields}", fields=named(hit.amended))

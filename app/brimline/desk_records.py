@@ -23,8 +23,9 @@ from brimline.records import comparison, copies, found, migrate, recovery, sound
 from brimline.records.attachments import Attachments, Kept
 from brimline.records.backup_log import Backup, BackupLog
 from brimline.records.watch import Watch
-from brimline.ui.attaching import Attaching, KeepState, KeptFile
-from brimline.ui.keeping import (
+from brimline.translation import again, capitalised, counted, joined, marked, tr
+from brimline.ui.ports.attaching import Attaching, KeepState, KeptFile
+from brimline.ui.ports.keeping import (
     BackupChoice,
     BackupLine,
     CopiesState,
@@ -78,6 +79,15 @@ def keeping(bay: Bay, now: Now = local_now) -> Keeping:
     )
 
 
+def are_usable(bay: Bay) -> bool:
+    """Return whether the records can be opened as they are: sound, and of this version."""
+    try:
+        recovery.require(bay.database_file)
+        return migrate.stored_revision(bay.database_file) in (None, migrate.HEAD)
+    except BrimlineError:
+        return False
+
+
 def _upgrade(bay: Bay) -> Work | None:
     try:
         revision = migrate.stored_revision(bay.database_file)
@@ -87,9 +97,9 @@ def _upgrade(bay: Bay) -> Work | None:
         return None
 
     def bring_up(watch: Watch) -> WorkState:
-        watch.step("bringing the records to this version of Brimline; a copy is made first")
+        watch.step(tr("bringing the records to this version of Brimline; a copy is made first"))
         with bay.records():
-            return WorkState(True, "The records are of this version now.", works=True)
+            return WorkState(True, tr("The records are of this version now."), works=True)
 
     return Work(bring_up)
 
@@ -177,13 +187,15 @@ class Keeper:
     def _due(self, log: BackupLog) -> _Job | None:
         if self._is_doubtful():
             look = partial(soundness.look_through, self._database)
-            return _Job("Looking through the records after an unclean end", look, is_backup=False)
+            return _Job(
+                tr("Looking through the records after an unclean end"), look, is_backup=False
+            )
         folder = self._settings.path
         if folder is None or not (self._asked or self._is_due(log)):
             return None
         plan = copies.Plan(self._database, folder, self._settings.keep, make_folder=self._asked)
         self._wanted = self._asked = False
-        return _Job("Backing up", partial(copies.make, plan, self._now()), is_backup=True)
+        return _Job(tr("Backing up"), partial(copies.make, plan, self._now()), is_backup=True)
 
     def _is_doubtful(self) -> bool:
         if self._damaged or (self._looked and abs(self._now() - self._looked) < RETRY):
@@ -217,19 +229,29 @@ class Keeper:
     def _words(self, log: BackupLog) -> BackupLine:
         damaged = self._damaged
         if log.failure is not None and log.failure.damaged:
-            damaged = damaged or log.failure.sentence
+            kept = log.failure.sentence.removesuffix(".")
+            damaged = damaged or joined((again(kept, *copies.FAILURES), "."), "")
         if damaged:
             return BackupLine(damaged, loud=True, damaged=damaged)
         if self._job is not None:
             return BackupLine(self._job.words, busy=True)
         if self._settings.path is None:
-            return BackupLine("No backups are made: choose a folder for them.")
-        failed = self._said or ("" if log.failure is None else log.failure.sentence)
+            return BackupLine(tr("No backups are made: choose a folder for them."))
+        failed = self._said or (
+            "" if log.failure is None else again(log.failure.sentence, *copies.FAILURES)
+        )
         if log.last is None:
-            return BackupLine(f"{failed} There is no backup yet.".strip(), loud=bool(failed))
+            none = tr(
+                "There is no backup yet: finish a check, or press “Back up now” under “Backups…”."
+            )
+            return BackupLine(_after(failed, none), loud=bool(failed))
         now = self._now()
         too_old = now - log.last.at > timedelta(hours=TOO_OLD * self._settings.every_hours)
-        return BackupLine(f"{failed} {last_words(log.last, now)}".strip(), loud=too_old)
+        return BackupLine(_after(failed, last_words(log.last, now)), loud=too_old)
+
+
+def _after(failed: str, then: str) -> str:
+    return joined(filter(None, (failed, then)), " ")
 
 
 class _Job:
@@ -237,12 +259,14 @@ class _Job:
 
     def __init__(self, name: str, work: Callable[[Watch], object], *, is_backup: bool) -> None:
         self._name, self.is_backup = name, is_backup
-        self.words = f"{name}…"
+        self.words = tr("{doing}…", doing=name)
         self.stop = Event()
         self.aside: Aside[object] = Aside(partial(work, Watch(self._tell, self.stop.is_set)))
 
     def _tell(self, doing: str, share: float) -> None:
-        self.words = f"{self._name}: {doing}{f', {share:.0%}' if share else ''}…"
+        if share:
+            doing = tr("{doing}, {share:.0%}", doing=doing, share=share)
+        self.words = tr("{what}: {doing}…", what=self._name, doing=doing)
 
     def give_up(self) -> None:
         """End it within a few seconds, if the disk or the share lets it."""
@@ -252,15 +276,21 @@ class _Job:
 
 def last_words(last: Backup, now: datetime) -> str:
     """Say when and where the last good backup was made, in the zone of ``now``."""
-    return f"Last backup: {moment_words(last.at, now)} to {last.folder}."
+    return tr(
+        "Last backup: {moment} to {folder}.",
+        moment=moment_words(last.at, now), folder=last.folder,
+    )  # fmt: skip
 
 
 def moment_words(at: datetime, now: datetime) -> str:
     """Return a time of day for people, in the zone of ``now``: “today 14:02”."""
     at = at.astimezone(now.tzinfo)
     days = (now.date() - at.date()).days
-    day = {0: "today", 1: "yesterday"}.get(days, f"{at:%Y-%m-%d}")
-    return f"{day} {at:%H:%M}"
+    if days == 0:
+        return tr("today {time:%H:%M}", time=at)
+    if days == 1:
+        return tr("yesterday {time:%H:%M}", time=at)
+    return f"{at:%Y-%m-%d %H:%M}"
 
 
 class Work:
@@ -268,18 +298,18 @@ class Work:
 
     def __init__(self, work: Callable[[Watch], WorkState]) -> None:
         self._stop = Event()
-        self._state = WorkState(False, "Beginning…")
+        self._state = WorkState(False, tr("Beginning…"))
         self._aside = Aside(partial(work, Watch(self._tell, self._stop.is_set)))
 
     def _tell(self, doing: str, share: float) -> None:
-        self._state = WorkState(False, f"{doing[:1].upper()}{doing[1:]}…", share)
+        self._state = WorkState(False, tr("{doing}…", doing=capitalised(doing)), share)
 
     def poll(self, now: float) -> WorkState:
         """Return how it stands; an error is a result too."""
         del now
         if not self._aside.done:
             return self._state
-        return self._aside.result or WorkState(True, self._aside.error or "It was given up.")
+        return self._aside.result or WorkState(True, self._aside.error or tr("It was given up."))
 
     @property
     def done(self) -> bool:
@@ -295,25 +325,33 @@ class Work:
 def _lost(copy: Path, database: Path, watch: Watch) -> WorkState:
     lost = comparison.lost_by(copy, database, watch)
     if lost:
-        words = f"Not in it, or not as it is now: {comparison.record_words(lost)}."
+        words = tr(
+            "Not in it, or not as it is now: {records}.", records=comparison.record_words(lost)
+        )
     elif lost is None:
-        words = "What the present records hold besides cannot be told: they cannot be read."
+        words = tr("What the present records hold besides cannot be told: they cannot be read.")
     else:
-        words = "It holds everything that the present records hold."
+        words = tr("It holds everything that the present records hold.")
     return WorkState(True, words, works=True)
 
 
 def _restored(done: recovery.Restored) -> WorkState:
-    sentence = "There are no records now."
+    sentence = tr("There are no records now.")
     if done.contents is not None:
-        sentence = f"Checked and put in place: {done.contents.words}."
+        sentence = tr("Checked and put in place: {holds}.", holds=done.contents.words)
     details = []
     if done.aside is not None:
-        details.append(f"The former records lie at {done.aside}")
+        details.append(tr("The former records lie at {place}", place=done.aside))
     if done.broken:
-        details.append(f"Its seals do not all hold: {done.broken}")
+        details.append(tr("Its seals do not all hold: {fault}", fault=done.broken))
     if done.missing:
-        details.append(f"{len(done.missing)} attachments are missing or damaged.")
+        details.append(
+            counted(
+                len(done.missing),
+                marked("{count} attachment is missing or damaged."),
+                marked("{count} attachments are missing or damaged."),
+            )
+        )
     return WorkState(True, sentence, 1.0, True, tuple(details))
 
 
@@ -342,9 +380,9 @@ class Copies:
         return CopyRow(
             path=str(copy.path),
             made=f"{copy.at.astimezone(self._zone):%Y-%m-%d %H:%M}",
-            kind=copy.kind.value[:1].upper() + copy.kind.value[1:],
-            holds="cannot be read" if copy.contents is None else copy.contents.words,
-            checked="when it was made" if copy.checked else "not yet",
+            kind=capitalised(tr(copy.kind.value)),
+            holds=tr("cannot be read") if copy.contents is None else copy.contents.words,
+            checked=tr("when it was made") if copy.checked else tr("not yet"),
             fault=copy.fault,
         )
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from brimline.translation import joined, tr
+
 
 class BrimlineError(Exception):
     """Root of all errors with a sentence for the user.
@@ -59,10 +61,13 @@ class DamagedError(StoreError):
 
     def __init__(self, what: str, *, detail: str = "") -> None:
         super().__init__(
-            f"{what}: “brimline restore” puts a backup in its place and keeps what is there.",
+            tr(
+                "{what}: “brimline restore” puts a backup in its place and keeps what is there.",
+                what=what,
+            ),
             detail=detail,
         )
-        self.what = f"{what}."
+        self.what = joined((what, "."), "")
 
 
 class SearchError(BrimlineError):
@@ -106,8 +111,13 @@ class Fault:
     key: str
     reason: str
 
+    @property
+    def words(self) -> str:
+        """All of it in one line."""
+        return joined((self.file, self.key, self.reason), ": ")
+
     def __str__(self) -> str:
-        return f"{self.file}: {self.key}: {self.reason}"
+        return self.words
 
 
 class FileFaultsError(BrimlineError):
@@ -116,10 +126,13 @@ class FileFaultsError(BrimlineError):
     def __init__(self, what: str, faults: tuple[Fault, ...]) -> None:
         self.faults = faults
         if len(faults) == 1:
-            sentence = f"The {what} cannot be used: {faults[0]}"
+            sentence = tr("The {what} cannot be used: {fault}", what=what, fault=faults[0].words)
         else:
-            listed = "\n".join(f"  {fault}" for fault in faults)
-            sentence = f"The {what} cannot be used; it has {len(faults)} faults:\n{listed}"
+            listed = joined((joined(("  ", fault.words), "") for fault in faults), "\n")
+            sentence = tr(
+                "The {what} cannot be used; it has {count} faults:\n{listed}",
+                what=what, count=len(faults), listed=listed,
+            )  # fmt: skip
         super().__init__(sentence)
 
 
@@ -127,7 +140,7 @@ class SheetError(FileFaultsError):
     """A spec sheet with faults."""
 
     def __init__(self, faults: tuple[Fault, ...]) -> None:
-        super().__init__("spec sheet", faults)
+        super().__init__(tr("spec sheet"), faults)
 
 
 class CannotGuideError(BrimlineError):

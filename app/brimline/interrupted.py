@@ -8,39 +8,41 @@ one says what somebody found at the vehicle, and for how long nobody had watched
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from contextlib import ExitStack
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import Path
 
-from brimline import live_check, wording
-from brimline.bootstrap import Bay, finish_record, past_warm_ups
+from brimline import bus_recordings, wording
+from brimline.bootstrap import Bay
 from brimline.check_runner import CheckRunner
-from brimline.config import read_settings
-from brimline.demo import SimulatedBay, simulated_bay
-from brimline.errors import BrimlineError, BusError, StoreError
-from brimline.procedure import facts, reducer, resuming
+from brimline.demo import SimulatedBay
+from brimline.errors import BrimlineError, StoreError
+from brimline.finishing import finish_record, past_warm_ups
+from brimline.procedure import reducer, resuming
 from brimline.procedure.attaching import About, AttachmentKept
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import CheckAborted, CheckOpened, Event, Origin, Resumed
 from brimline.procedure.state import CheckState
-from brimline.reading import Reading, SignalName
 from brimline.records import rescue
 from brimline.records.attachments import Kept
 from brimline.records.database import Database, is_written_elsewhere
 from brimline.records.journal import Journal
 from brimline.records.model import Header
 from brimline.records.repository import Repository
-from brimline.session import CheckSession, Readings
+from brimline.session import CheckSession
 from brimline.signals.manual import KeyedSource
-from brimline.simulator.families import AMBIENT_C, FAMILIES
-from brimline.simulator.vehicle import COLDEST_ARRIVAL_C, HOTTEST_ARRIVAL_C, make_vehicle
+from brimline.simulator.families import FAMILIES
+from brimline.translation import tr
 from brimline.units import UnitSystem
 
 Clock = Callable[[], float]
 Now = Callable[[], datetime]
 """The time of day, aware of its zone."""
+
+
+Replayed = dict[str, tuple[int, CheckState]]
+"""By check: how many entries its record had, and how they leave the check."""
 
 
 def utc_now() -> datetime:
@@ -85,30 +87,38 @@ class Found:
     engine_runs: bool | None
 
 
-@dataclass(frozen=True)
-class GoingOn:
-    """A check that goes on; closing ``stack`` gives back what it holds."""
-
-    session: CheckSession
-    stack: ExitStack
-    simulated: SimulatedBay | None = None
-
-
 def is_run_elsewhere(bay: Bay) -> bool:
     """Return whether another program runs a check on this database now."""
     return is_written_elsewhere(bay.database_file)
 
 
-def open_checks(bay: Bay, now: Now = utc_now) -> tuple[Interrupted, ...]:
+def open_checks(
+    bay: Bay, now: Now = utc_now, replayed: Replayed | None = None
+) -> tuple[Interrupted, ...]:
     """Return the checks that were begun and not finished, oldest first.
 
     One whose record is damaged is among them, with the sentence that says so.
 
+    :param replayed: what an earlier call has replayed, and after this one what it has.
     :raises StoreError: the database refuses.
     """
     with bay.records() as database:
         headers = Repository(database).open_checks()
-        return tuple(_look_at(database, header, now) for header in headers)
+        known = {} if replayed is None else replayed
+        return tuple(_look_at(database, header, now, known) for header in headers)
+
+
+def has_unknown(bay: Bay) -> bool:
+    """Return whether :func:`open_checks` would have to replay a record, which may take seconds.
+
+    :raises BrimlineError: the database refuses.
+    """
+    with bay.records() as database:
+        repository = Repository(database)
+        return any(
+            bay.replayed.get(header.check_id, (0, None))[0] != repository.entries(header.check_id)
+            for header in repository.open_checks()
+        )
 
 
 def find(bay: Bay, record_id: str, now: Now = utc_now) -> Interrupted:
@@ -119,19 +129,32 @@ def find(bay: Bay, record_id: str, now: Now = utc_now) -> Interrupted:
     with bay.records() as database:
         header = Repository(database).load(record_id).header
         if header.finished_at is not None:
-            raise StoreError(f"Record {header.number} is finished and sealed; it stays as it is.")
-        return _look_at(database, header, now)
+            raise StoreError(
+                tr(
+                    "Record {number} is finished and sealed; it stays as it is.",
+                    number=header.number,
+                )
+            )
+        return _look_at(database, header, now, {})
 
 
-def _look_at(database: Database, header: Header, now: Now) -> Interrupted:
+def _look_at(database: Database, header: Header, now: Now, replayed: Replayed) -> Interrupted:
     unsaved = rescue.find(header.check_id, rescue.places())
     try:
-        state = reducer.replay(Repository(database).load(header.check_id).events)
+        state = _replayed(Repository(database), header.check_id, replayed)
     except BrimlineError as error:
         return Interrupted(header, unsaved=unsaved, fault=error.sentence)
     kind = kind_of(state.opened)
     _, away_s = moment(state.opened, state.now, now())
-    return Interrupted(header, kind, state, away_s, unsaved, only_ended=_only_ended(state, kind))
+    return Interrupted(header, kind, state, away_s, unsaved, only_ended=only_ended(state, kind))
+
+
+def _replayed(repository: Repository, check_id: str, known: Replayed) -> CheckState:
+    """Return how a record leaves its check; some 0.2 ms an entry, unless that was done before."""
+    entries = repository.entries(check_id)
+    if known.get(check_id, (0, None))[0] != entries:
+        known[check_id] = entries, reducer.replay(repository.load(check_id).events)
+    return known[check_id][1]
 
 
 def kind_of(opened: CheckOpened) -> Kind:
@@ -144,12 +167,18 @@ def kind_of(opened: CheckOpened) -> Kind:
     return Kind.SIMULATED if simulated else Kind.BUS
 
 
-def _only_ended(state: CheckState, kind: Kind) -> str:
+def only_ended(state: CheckState, kind: Kind) -> str:
+    """Return why a check cannot go on in a window, in one sentence, else empty."""
     if kind is Kind.REPLAY:
-        return "A replay goes on from the command line (“brimline resume”); here it can be ended."
+        return tr(
+            "A replay goes on from the command line (“brimline resume”); here it can be ended."
+        )
     family = state.sheet.transmission.family
     if kind is Kind.SIMULATED and family not in FAMILIES:
-        return f"There is no simulated {family} to go on with, so that it can only be ended."
+        return tr(
+            "There is no simulated {family} to go on with, so that it can only be ended.",
+            family=family,
+        )
     return ""
 
 
@@ -177,45 +206,13 @@ def events_of(database: Database, check_id: str) -> tuple[Event, ...]:
         rescue.take_in(database, check_id, kept)
     record = repository.load(check_id)
     if check_id not in open_ids:
-        raise StoreError(f"Record {record.header.number} is finished; it cannot be gone on with.")
-    return record.events
-
-
-def resume(
-    bay: Bay,
-    check_id: str,
-    found: Found,
-    make_clock: Callable[[float], Clock],
-    now: Now = utc_now,
-) -> GoingOn:
-    """Go on with a check in a window.
-
-    :param make_clock: makes a clock in s from a speed.
-    :raises BrimlineError: it cannot be gone on with, or another check is running.
-    """
-    with ExitStack() as stack:
-        database = stack.enter_context(bay.records(writer=True))
-        events = events_of(database, check_id)
-        opened = opening(events)
-        last = _last(events)
-        readings, simulated = _readings(bay, events, stack, moment(opened, last, now())[0])
-        began, gap_s = moment(opened, last, now())  # opening an adapter takes its time
-        passed = make_clock(1.0)
-        began -= passed()
-        session = bay.session(
-            opened, database, stack, readings, lambda: round(began + passed(), 6),
-            simulated.tapped if simulated else lambda _tap: None, earlier=events[1:],
-        )  # fmt: skip
-        if simulated is not None:
-            _set_up(simulated, session.state, found, gap_s or 0.0)
-        if session.state.closed is None:
-            session.resume(
-                gap_is_known=gap_s is not None,
-                plug_is_out=found.plug_is_out,
-                engine_runs=found.engine_runs,
+        raise StoreError(
+            tr(
+                "Record {number} is finished; it cannot be gone on with.",
+                number=record.header.number,
             )
-        return GoingOn(session, stack.pop_all(), simulated)
-    raise AssertionError("the stack swallows nothing")
+        )
+    return record.events
 
 
 def opening(events: Sequence[Event]) -> CheckOpened:
@@ -224,56 +221,8 @@ def opening(events: Sequence[Event]) -> CheckOpened:
     :raises StoreError: it is no opening of a check.
     """
     if not events or not isinstance(events[0], CheckOpened):
-        raise StoreError("The record does not begin with the opening of its check.")
+        raise StoreError(tr("The record does not begin with the opening of its check."))
     return events[0]
-
-
-def _last(events: Sequence[Event]) -> float:
-    return max(event.t for event in events)
-
-
-def _readings(
-    bay: Bay, events: Sequence[Event], stack: ExitStack, began: float
-) -> tuple[Readings, SimulatedBay | None]:
-    """Return where the readings come from now: the bus again, a person, or a new vehicle."""
-    opened = opening(events)
-    kind = kind_of(opened)
-    refused = _only_ended(reducer.open_check(opened), kind)
-    if refused:
-        raise StoreError(refused)
-    if kind is Kind.KEYED:
-        return KeyedSource(), None
-    if kind is Kind.SIMULATED:
-        family, celsius = opened.sheet.transmission.family, _last_celsius(events)
-        vehicle = make_vehicle(family, sheet=opened.sheet, arrival=celsius)
-        made = stack.enter_context(simulated_bay(vehicle, began))
-        return made, made
-    connection = read_settings(bay.folder).connection
-    if not connection.is_chosen:
-        raise BusError("No connection to a vehicle's bus is chosen: see “Connection…”.")
-    bus = live_check.open_quietly(connection)
-    source, _ = live_check.connect(bus, connection, opened.sheet, stack, None)
-    return live_check.Assessed(source), None
-
-
-def _last_celsius(events: Sequence[Event]) -> float:
-    """Return the last good temperature, within what a simulated vehicle may arrive with."""
-    known = (
-        event.number for event in reversed(events)
-        if isinstance(event, Reading) and event.signal is SignalName.FLUID_TEMPERATURE
-    )  # fmt: skip
-    celsius = next((number for number in known if number is not None), AMBIENT_C)
-    return min(max(celsius, COLDEST_ARRIVAL_C), HOTTEST_ARRIVAL_C)
-
-
-def _set_up(simulated: SimulatedBay, state: CheckState, found: Found, gap_s: float) -> None:
-    """Bring a new simulated vehicle to where the old one stood, and to what was found since."""
-    simulated.stand(
-        gap_s,
-        raised=facts.raised(state),
-        plug_is_out=found.plug_is_out,
-        engine_runs=bool(found.engine_runs),
-    )
 
 
 def rescuer(session: CheckSession) -> Callable[[], Path]:
@@ -297,7 +246,7 @@ def end(
     :raises BrimlineError: no reason is given, or the database refuses.
     """
     if not reason.strip():
-        raise StoreError("Say why the check ends; it goes on the record.")
+        raise StoreError(tr("Say why the check ends; it goes on the record."))
     with bay.records(writer=True) as database:
         events = events_of(database, check_id)
         opened = opening(events)
@@ -319,7 +268,9 @@ def end(
                 _taken(runner.tap(CheckAborted(t=t, reason=reason, plug_left_out=out)), units)
             _taken(runner.close(t), units)
         rescue.flush(journal)
-        return finish_record(database, runner.state, runner.watch.warm_up())
+        header = finish_record(database, runner.state, runner.watch.warm_up())
+    bus_recordings.give_number((bus_recordings.folder_of(bay.folder),), check_id, header.number)
+    return header
 
 
 def attach(
@@ -336,11 +287,11 @@ def attach(
     with bay.records(writer=True) as database:
         state = reducer.replay(events_of(database, check_id))
         if state.closed is not None:
-            raise StoreError("This check is closed and only its seal is missing: end it first.")
+            raise StoreError(tr("This check is closed and only its seal is missing: end it first."))
         kept = bay.attachments.keep(file)
         event = AttachmentKept(t=state.now, **asdict(kept), about=about)
         _, effects = reducer.reduce(state, event)
-        _taken(effects, units, f"“{kept.name}” is not taken into the record")
+        _taken(effects, units, tr("“{name}” is not taken into the record", name=kept.name))
         journal = Journal(database)
         journal.resume(check_id)
         journal.append(event, now())
@@ -349,9 +300,9 @@ def attach(
 
 
 def _taken(
-    effects: tuple[Effect, ...], units: UnitSystem, failed: str = "The check cannot be ended"
+    effects: tuple[Effect, ...], units: UnitSystem, failed: str = tr("The check cannot be ended")
 ) -> None:
     refused = next((effect for effect in effects if isinstance(effect, Refused)), None)
     if refused is not None:
         said = " ".join(wording.sentence(reason, units) for reason in refused.reasons)
-        raise StoreError(f"{failed}: {said}")
+        raise StoreError(tr("{failed}: {said}", failed=failed, said=said))

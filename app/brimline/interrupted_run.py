@@ -11,18 +11,17 @@ from functools import partial
 from itertools import islice
 from pathlib import Path
 
-from brimline import interrupted, live_check
+from brimline import bus_recordings, interrupted, live_check
 from brimline.bootstrap import (
     Bay,
     Described,
     ReplayOutcome,
     assessed,
-    finish_record,
-    past_warm_ups,
     require_writable,
 )
 from brimline.check_runner import CheckRunner, Observer
 from brimline.errors import BusError, RecordingError, ScriptError
+from brimline.finishing import finish_record, past_warm_ups
 from brimline.headless.acknowledged import Say, acknowledging
 from brimline.headless.driver import Driver, Stuck
 from brimline.headless.going_on import parted, to_be_tapped
@@ -35,6 +34,7 @@ from brimline.reading import Reading, Way
 from brimline.records import rescue
 from brimline.records.journal import Journal
 from brimline.signals.library import SHIPPED, find_recording, open_source
+from brimline.signals.recorder import BusRecorder
 from brimline.signals.source import ReadingSource
 from brimline.units import UnitSystem
 
@@ -85,11 +85,19 @@ def resume(
         if runner.state.closed is None:
             _go_on(runner, order.found)
             begun(runner, part.source)
+            part.refresh()
             stuck = part.play(runner, to_be_tapped(part.taken, part.left, runner.state))
         rescue.flush(journal)
         header = finish_record(database, runner.state, runner.watch.warm_up())
         files = bay.write_out(database, header.check_id, order.out, units)
-    return ReplayOutcome(header, runner.state, stuck, *files, bay.database_file, "")
+    bus_recordings.give_number(_recordings(bay, order), header.check_id, header.number)
+    trouble = part.recorder.trouble if part.recorder else ""
+    return ReplayOutcome(header, runner.state, stuck, *files, bay.database_file, trouble)
+
+
+def _recordings(bay: Bay, order: ResumeOrder) -> tuple[Path, Path]:
+    """Return where recordings of the check's bus may lie: it began without a window, or in one."""
+    return order.out.absolute(), bus_recordings.folder_of(bay.folder).absolute()
 
 
 def _go_on(runner: CheckRunner, found: Found) -> None:
@@ -108,6 +116,8 @@ class _Part:
     taken: tuple[Step, ...]
     left: tuple[Step, ...]
     play: Callable[[CheckRunner, tuple[Step, ...]], Stuck | None]
+    recorder: BusRecorder | None = None
+    refresh: Callable[[], None] = lambda: None
 
 
 def _part(
@@ -127,9 +137,12 @@ def _part(
         raise BusError("No connection to a vehicle's bus is chosen in the settings.")
     connection = bay.settings.connection
     bus = live_check.open_quietly(connection)
-    live, _ = live_check.connect(bus, connection, opened.sheet, stack, None)
+    again = bus_recordings.next_part(_recordings(bay, order), opened.check_id)
+    live, recorder = live_check.connect(bus, connection, opened.sheet, stack, again)
+    if recorder is not None:
+        recorder.start = opened.opened_at.timestamp()
     play = partial(_play_live, live_check.Assessed(live), order.speed or 1.0)
-    return _Part(live, taken, left, play)
+    return _Part(live, taken, left, play, recorder, live.throw_away)
 
 
 def _steps(bay: Bay, order: ResumeOrder, opened: CheckOpened) -> tuple[Step, ...]:

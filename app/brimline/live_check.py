@@ -11,17 +11,17 @@ from functools import partial
 from pathlib import Path
 from typing import Protocol
 
+from brimline import bus_recordings
 from brimline.bootstrap import (
     Bay,
     Described,
     ReplayOutcome,
-    finish_record,
-    past_warm_ups,
     require_writable,
 )
 from brimline.check_runner import CheckRunner
 from brimline.config import Connection
 from brimline.errors import ScriptError
+from brimline.finishing import finish_record, past_warm_ups
 from brimline.headless.live_driver import Around, LiveDriver
 from brimline.headless.script import Script, Step
 from brimline.procedure.effects import Effect
@@ -31,13 +31,14 @@ from brimline.procedure.state import CheckState
 from brimline.reading import Reading
 from brimline.records import rescue
 from brimline.records.journal import Journal
-from brimline.signals.bus import Bus, open_connection
+from brimline.signals.bus import Bus, can_listen_only, open_connection
 from brimline.signals.link import ReopeningSource, close_quietly
 from brimline.signals.quality import QualityAssessor
-from brimline.signals.recorder import SUFFIX, BusRecorder
+from brimline.signals.recorder import BusRecorder
 from brimline.signals.try_out import refuse_disturbed
 from brimline.specsheet.model import SpecSheet
 from brimline.specsheet.reader import require_guided
+from brimline.translation import tr
 from brimline.units import UnitSystem
 
 LOOK_EVERY_S = 0.02
@@ -120,11 +121,14 @@ def run(
     require_writable(order.out)
     with ExitStack() as stack:
         database = stack.enter_context(bay.records(writer=True))
-        path = order.out / f"recording-{uuid.uuid4().hex[:12]}{SUFFIX}" if order.record else None
+        check_id = uuid.uuid4().hex
+        path = bus_recordings.first_part(order.out, check_id) if order.record else None
         bus = open_quietly(order.connection)
         source, recorder = connect(bus, order.connection, sheet, stack, path)
         journal = Journal(database)
-        opened = bay.opening(sheet, duty, source, script, origin_of(sheet), script.technician)
+        opened = bay.opening(
+            sheet, duty, source, script, origin_of(sheet), script.technician, check_id
+        )
         if recorder is not None:
             recorder.start = opened.opened_at.timestamp()
         if stopped():
@@ -147,7 +151,8 @@ def run(
     trouble = recorder.trouble if recorder else ""
     check = ReplayOutcome(header, runner.state, stuck, *files, bay.database_file, trouble)
     counts = {**source.counts, "losses": source.losses}
-    recording = beside(recorder.path, header.number) if recorder else None
+    named = bus_recordings.give_number((order.out,), header.check_id, header.number)
+    recording = next(iter(named), path)
     return LiveOutcome(check, recording, counts, source.last_refusal)
 
 
@@ -168,15 +173,15 @@ def _prepare(bay: Bay, order: LiveOrder) -> tuple[Script, SpecSheet, str]:
     """Read what must be sound before anything is opened; return script, sheet and duty."""
     script = bay.script(order.script)
     if script is None:
-        raise ScriptError("A check without a window needs a script of taps.")
+        raise ScriptError(tr("A check without a window needs a script of taps."))
     name = order.sheet or script.sheet
     if name is None:
-        raise ScriptError("Say which spec sheet to use with --sheet.")
+        raise ScriptError(tr("Say which spec sheet to use with --sheet."))
     sheet = bay.sheets.find(name)
     require_guided(sheet)
     duty = order.duty or script.duty
     if duty not in sheet.bands:
-        raise ScriptError(f"Spec sheet {sheet.id} has no duty “{duty}”.")
+        raise ScriptError(tr("Spec sheet {id} has no duty “{duty}”.", id=sheet.id, duty=duty))
     return script, sheet, duty
 
 
@@ -190,6 +195,16 @@ def open_quietly(connection: Connection, pause: Callable[[float], None] = time.s
     """
     refuse_disturbed(connection, pause=pause)
     return open_connection(connection)
+
+
+def opening_words(connection: Connection) -> str:
+    """Say what is being waited for while an adapter is opened."""
+    if connection.listen_only_first and can_listen_only(connection.interface):
+        return tr(
+            "Opening {connection}, and listening before anything is sent…",
+            connection=connection.words,
+        )
+    return tr("Opening {connection}…", connection=connection.words)
 
 
 def connect(
@@ -214,14 +229,6 @@ def connect(
     )
     stack.callback(source.close)
     return source, recorder
-
-
-def beside(recording: Path, number: int) -> Path:
-    """Give a recording the number of its record; where that fails it keeps its name."""
-    try:
-        return recording.replace(recording.with_name(f"record-{number}{SUFFIX}"))
-    except OSError:
-        return recording
 
 
 def running_clock(speed: float) -> Callable[[], float]:

@@ -7,6 +7,7 @@ from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
 from brimline.errors import BrimlineError
+from brimline.translation import english
 
 FILE_NAME = "brimline.log"
 
@@ -36,4 +37,4 @@ def crashed(error: Exception) -> None:
 
 def note(error: BrimlineError) -> None:
     """Keep an error with its detail; the user has read its sentence."""
-    _log.error("%s | %s", error.sentence, error.detail, exc_info=error)
+    _log.error("%s | %s", english(error.sentence), error.detail, exc_info=error)

@@ -15,6 +15,7 @@ from pathlib import Path
 import platformdirs
 
 from brimline.errors import InstallationError
+from brimline.translation import tr
 
 DATA_VARIABLE = "BRIMLINE_DATA"
 
@@ -51,7 +52,11 @@ def data_folder() -> Path:
         return Path(named).expanduser().absolute()
     except RuntimeError as error:
         raise InstallationError(
-            f"{DATA_VARIABLE} is set to {named}, and there is no home folder of that name.",
+            tr(
+                "{data_variable} is set to {named}, and there is no home folder of that name.",
+                data_variable=DATA_VARIABLE,
+                named=named,
+            ),
             detail=repr(error),
         ) from error
 
@@ -67,7 +72,10 @@ def _travelling(name: str) -> Path:
         if place.is_dir():
             return place
     raise InstallationError(
-        f"The folder {name} that belongs to Brimline is missing: install Brimline again.",
+        tr(
+            "The folder {name} that belongs to Brimline is missing: install Brimline again.",
+            name=name,
+        ),
         detail="looked in " + ", ".join(str(place) for place in places),
     )
 

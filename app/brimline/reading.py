@@ -19,6 +19,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
+from brimline.translation import marked
+
 
 class SignalName(StrEnum):
     """What can be read from a vehicle, and the unit of its value."""
@@ -27,6 +29,15 @@ class SignalName(StrEnum):
     ENGINE_SPEED = "engine_speed"  # rpm
     RANGE = "range"  # the spec sheet's name of the selected range, a text such as "P" or "R"
     VEHICLE_SPEED = "vehicle_speed"  # km/h
+
+
+SIGNAL_WORDS = {
+    SignalName.FLUID_TEMPERATURE: marked("fluid temperature"),
+    SignalName.ENGINE_SPEED: marked("engine speed"),
+    SignalName.RANGE: marked("selected range"),
+    SignalName.VEHICLE_SPEED: marked("road speed"),
+}
+"""What each is called, to be said through ``tr``."""
 
 
 class Quality(StrEnum):

@@ -20,6 +20,7 @@ from brimline.procedure import facts, reducer
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import CheckOpened, Event, Resumed, TapEvent
 from brimline.procedure.gates import Gate, reasons
+from brimline.procedure.moments import Moment, Moments
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import closing_event
@@ -27,6 +28,7 @@ from brimline.reading import Reading, SignalName, Way
 from brimline.records.model import Held
 from brimline.signals.manual import keyed_engine_speed, keyed_temperature
 from brimline.trace import GAP_S, Array, Trace
+from brimline.translation import counted, marked, tr
 from brimline.units import UnitSystem
 
 FORESEE_EVERY_S = 1.0
@@ -78,6 +80,8 @@ class Snapshot:
     :param dropped: readings that were given up because too many waited.
     :param outlook: when the band is entered and left; ``None`` while nothing can be said.
     :param course: the temperatures to come, for the chart.
+    :param moments: what happened so far, in the order of time.
+    :param cut_off: whether the connection to the vehicle is lost: no reading is fresh then.
     :param troubles: sentences on what must be seen to besides, such as a bus that is gone.
     :param not_saved: what is not on the disk; ``None`` while all is well.
     :param saved_again: when, a moment ago, everything had been saved again; wall clock, UTC.
@@ -92,6 +96,8 @@ class Snapshot:
     saved_again: datetime | None = None
     outlook: BandOutlook | None = None
     course: Course | None = None
+    moments: tuple[Moment, ...] = ()
+    cut_off: bool = False
 
 
 class CheckSession:
@@ -115,7 +121,7 @@ class CheckSession:
         tapped: Callable[[TapEvent], None] = lambda _tap: None,
         finished: Callable[[CheckState], None] = lambda _state: None,
         past: Sequence[PastWarmUp] = (),
-        earlier: Sequence[Event] | None = None,
+        earlier: Iterable[Event] | None = None,
     ) -> None:
         self.readings = readings
         self._clock = clock
@@ -133,6 +139,7 @@ class CheckSession:
         self._effects: list[Effect] = []
         self._traces = {signal: Trace() for signal in CHARTED}
         self._foreseen: tuple[float, BandOutlook | None, Course | None] | None = None
+        self._moments = Moments(reducer.open_check(opened))
         self._runner = CheckRunner(
             opened, journal, lambda _, effect: self._effects.append(effect), past,
             earlier, self._seen_before,
@@ -163,6 +170,7 @@ class CheckSession:
             self._journal.save_due()
         elif not self.sealed:
             self._seal()
+        self._moments.note(self._runner.state)
         self._watch_disk()
         effects, self._effects = tuple(self._effects), []
         return effects
@@ -189,7 +197,8 @@ class CheckSession:
         return refused
 
     def _seen_before(self, state: CheckState, event: Event) -> None:
-        """Chart what was read before the check was interrupted."""
+        """Chart what was read before the check was interrupted, and note what happened."""
+        self._moments.note(state, event)
         if isinstance(event, Reading):
             self._chart(event, state)
         elif isinstance(event, Resumed):
@@ -226,7 +235,7 @@ class CheckSession:
 
     def _key(self, reading: Reading) -> None:
         if facts.is_measured(self.state, reading.signal):
-            raise UnitError("The vehicle tells this itself, so that nothing keyed replaces it.")
+            raise UnitError(tr("The vehicle tells this itself, so that nothing keyed replaces it."))
         self._runner.offer(reading)
         self._runner.advance(reading.t)
         self._chart(reading, self.state)
@@ -303,6 +312,8 @@ class CheckSession:
             saved_again=self._saved_again_at(),
             outlook=outlook,
             course=course,
+            moments=self._moments.so_far,
+            cut_off=bool(self.readings.lost),
         )
 
     def _foresee(self) -> tuple[BandOutlook | None, Course | None]:
@@ -315,12 +326,17 @@ class CheckSession:
         if self.readings.lost:
             yield self.readings.lost
         if self._runner.dropped:
-            yield f"{self._runner.dropped} readings came too fast and were left out."
+            yield counted(
+                self._runner.dropped,
+                marked("{count} reading came too fast and was left out."),
+                marked("{count} readings came too fast and were left out."),
+            )
         if self.besides:
             yield self.besides
 
     def _take(self, event: TapEvent) -> tuple[Reason, ...]:
         refused = _refusal(self._runner.tap(event))
+        self._moments.note(self._runner.state, event)
         if not refused:
             self._tapped(event)
         return refused

@@ -47,8 +47,14 @@ class Trace:
 
     def _put(self, t: float, value: float) -> None:
         if self._length == len(self._t):
-            self._t = np.concatenate([self._t, np.empty(self._length)])
-            self._y = np.concatenate([self._y, np.empty(self._length)])
+            self._t, self._y = _doubled(self._t), _doubled(self._y)
         self._t[self._length] = t
         self._y[self._length] = value
         self._length += 1
+
+
+def _doubled(full: Array) -> Array:
+    """Return twice the room; what is not written to yet takes no memory of the system."""
+    room = np.empty(2 * len(full))
+    room[: len(full)] = full
+    return room

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from brimline.errors import UnitError
+from brimline.translation import marked, tr
 
 _INCH = 0.0254
 _POUND_FORCE = 4.4482216152605
@@ -26,21 +27,21 @@ _US_QUART_LITRES = 231 * (_INCH * 10) ** 3 / 4
 class Dimension(StrEnum):
     """Kinds of quantity, each with the unit used inside the program."""
 
-    TEMPERATURE = "temperature"  # °C
-    TIME = "time"  # s
-    VOLUME = "volume"  # L
-    TORQUE = "torque"  # N·m
-    ROTATION = "rotational speed"  # rpm
-    LENGTH = "length"  # m
-    AREA = "area"  # m²
-    ANGLE = "angle"  # °
-    DENSITY = "density"  # kg/m³
-    VISCOSITY = "kinematic viscosity"  # mm²/s
-    DISTANCE = "distance"  # km
-    SPEED = "speed"  # km/h
-    DRIP = "drip rate"  # drops/s
-    EXPANSION = "expansion coefficient"  # 1/K
-    TEMPERATURE_DIFFERENCE = "temperature difference"  # K
+    TEMPERATURE = marked("temperature")  # °C
+    TIME = marked("time")  # s
+    VOLUME = marked("volume")  # L
+    TORQUE = marked("torque")  # N·m
+    ROTATION = marked("rotational speed")  # rpm
+    LENGTH = marked("length")  # m
+    AREA = marked("area")  # m²
+    ANGLE = marked("angle")  # °
+    DENSITY = marked("density")  # kg/m³
+    VISCOSITY = marked("kinematic viscosity")  # mm²/s
+    DISTANCE = marked("distance")  # km
+    SPEED = marked("speed")  # km/h
+    DRIP = marked("drip rate")  # drops/s
+    EXPANSION = marked("expansion coefficient")  # 1/K
+    TEMPERATURE_DIFFERENCE = marked("temperature difference")  # K
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,7 @@ _UNITS: dict[Dimension, tuple[Unit, ...]] = {
     Dimension.VISCOSITY: (Unit("mm²/s", 1.0),),
     Dimension.DISTANCE: (Unit("km", 1.0), Unit("mi", 1.609344)),
     Dimension.SPEED: (Unit("km/h", 1.0), Unit("mph", 1.609344)),
-    Dimension.DRIP: (Unit("drops/s", 1.0), Unit("drops/min", 1 / 60)),
+    Dimension.DRIP: (Unit(marked("drops/s"), 1.0), Unit(marked("drops/min"), 1 / 60)),
     Dimension.EXPANSION: (Unit("1/K", 1.0),),
     Dimension.TEMPERATURE_DIFFERENCE: (Unit("K", 1.0),),
 }
@@ -93,8 +94,21 @@ def unit(dimension: Dimension, symbol: str) -> Unit:
             return candidate
     known = ", ".join(candidate.symbol for candidate in _UNITS[dimension])
     if not symbol:
-        raise UnitError(f"the unit is missing; a {dimension} is given in {known}")
-    raise UnitError(f"“{symbol}” is not a unit of {dimension}; known are {known}")
+        raise UnitError(
+            tr(
+                "the unit is missing; a {dimension} is given in {known}",
+                dimension=tr(dimension.value),
+                known=known,
+            )
+        )
+    raise UnitError(
+        tr(
+            "“{symbol}” is not a unit of {dimension}; known are {known}",
+            symbol=symbol,
+            dimension=tr(dimension.value),
+            known=known,
+        )
+    )
 
 
 def symbols(dimension: Dimension) -> frozenset[str]:
@@ -120,11 +134,11 @@ def parse(text: str, dimension: Dimension, *, assume: str = "") -> float:
     """
     match = _QUANTITY.match(text)
     if match is None:
-        raise UnitError(f"“{text}” is not a number with a unit")
+        raise UnitError(tr("“{text}” is not a number with a unit", text=text))
     number, symbol = match.groups()
     value = to_inside(float(number), dimension, symbol or assume)
     if not math.isfinite(value):
-        raise UnitError(f"“{text}” is too large a number")
+        raise UnitError(tr("“{text}” is too large a number", text=text))
     return value
 
 
@@ -213,6 +227,53 @@ class UnitSystem:
 METRIC = UnitSystem("metric", "°C", "L", "N·m", "km", "km/h")
 US = UnitSystem("us", "°F", "US qt", "in·lbf", "mi", "mph")
 UNIT_SYSTEMS = {system.name: system for system in (METRIC, US)}
+
+CHOICES = {
+    Dimension.TEMPERATURE: ("°C", "°F"),
+    Dimension.VOLUME: ("L", "US qt"),
+    Dimension.DISTANCE: ("km", "mi"),
+    Dimension.TORQUE: ("N·m", "in·lbf", "ft·lbf"),
+}
+"""What may be chosen by itself, and among which symbols; a speed goes with its distance."""
+
+_SPEEDS = {"km": "km/h", "mi": "mph"}
+
+
+def unit_system(
+    base: str, *, temperature: str = "", volume: str = "", distance: str = "", torque: str = ""
+) -> UnitSystem:
+    """Return the units of a shop: those of a system, but for what was chosen by itself.
+
+    :param base: a name in :data:`UNIT_SYSTEMS`, which the whole keeps.
+    :param temperature: and the others: a symbol of :data:`CHOICES`; empty: as in the system.
+    :raises UnitError: no such system, or a symbol that cannot be chosen.
+    """
+    if base not in UNIT_SYSTEMS:
+        raise UnitError(
+            tr(
+                "“{base}” is no system of units; known are {known}",
+                base=base,
+                known=", ".join(UNIT_SYSTEMS),
+            )
+        )
+    whole = UNIT_SYSTEMS[base]
+    asked = (temperature, volume, distance, torque)
+    for (dimension, symbols_known), symbol in zip(CHOICES.items(), asked, strict=True):
+        if symbol and symbol not in symbols_known:
+            known = ", ".join(symbols_known)
+            raise UnitError(
+                tr(
+                    "“{symbol}” cannot be chosen for {dimension}; known are {known}",
+                    symbol=symbol,
+                    dimension=tr(dimension.value),
+                    known=known,
+                )
+            )
+    far = distance or whole.distance_symbol
+    return UnitSystem(
+        whole.name, temperature or whole.temperature_symbol, volume or whole.volume_symbol,
+        torque or whole.torque_symbol, far, _SPEEDS[far],
+    )  # fmt: skip
 
 
 def duration(seconds: float) -> str:

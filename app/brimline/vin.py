@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimline.errors import VinError
+from brimline.translation import tr
 
 LENGTH = 17
 _WEIGHTS = (8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2)  # 49 CFR 565.15, table IV
@@ -39,9 +40,10 @@ class Vin:
         """A sentence for the user where the check digit does not match, else empty."""
         if self.check_digit_matches:
             return ""
-        return (
-            f"The check digit of VIN {self.text} does not match. Many markets do not use one; "
-            "compare the number with the vehicle's plate."
+        return tr(
+            "The check digit of VIN {vin} does not match. Many markets do not use one; compare the "
+            "number with the vehicle's plate.",
+            vin=self.text,
         )
 
 
@@ -75,8 +77,13 @@ def parse_vin(typed: str, *, check_digit_required: bool | None = None) -> Vin:
     required = text[0] in _NORTH_AMERICA if check_digit_required is None else check_digit_required
     if required and not matches:
         raise VinError(
-            f"VIN {text} is mistyped or misread: its check digit (position 9) is “{text[8]}” "
-            f"but the other characters give “{expected}”."
+            tr(
+                "VIN {text} is mistyped or misread: its check digit (position 9) is “{found}” "
+                "but the other characters give “{expected}”.",
+                text=text,
+                found=text[8],
+                expected=expected,
+            )
         )
     return Vin(text, matches)
 
@@ -84,13 +91,22 @@ def parse_vin(typed: str, *, check_digit_required: bool | None = None) -> Vin:
 def _refuse_malformed(text: str) -> None:
     if len(text) != LENGTH:
         raise VinError(
-            f"VIN “{text}” has {len(text)} characters; a VIN has exactly {LENGTH} "
-            "letters and digits."
+            tr(
+                "VIN “{text}” has {count} characters; a VIN has exactly {length} letters and "
+                "digits.",
+                text=text,
+                count=len(text),
+                length=LENGTH,
+            )
         )
     wrong = sorted({c for c in text if c not in _VALUES})
     if wrong:
         named = ", ".join(f"“{c}”" for c in wrong)
         raise VinError(
-            f"VIN {text} contains {named}; a VIN has only digits and capital letters, "
-            "without I, O and Q."
+            tr(
+                "VIN {text} contains {named}; a VIN has only digits and capital letters, without "
+                "I, O and Q.",
+                text=text,
+                named=named,
+            )
         )

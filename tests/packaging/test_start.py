@@ -3,33 +3,20 @@
 from __future__ import annotations
 
 import errno
-import importlib.util
 import sys
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from starter import FOLDER, ROOT, load
 
-ROOT = Path(__file__).resolve().parents[2]
-FOLDER = ROOT / "packaging"
-NAMES = ("common", "debian", "libraries", "venv", "lock", "checks", "verbs")
-
-
-def load(name: str) -> ModuleType:
-    """Load a module of the starter from its file, as it is in no package."""
-    spec = importlib.util.spec_from_file_location(name, FOLDER / f"{name}.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[name] = module  # its dataclasses look themselves up there
-    spec.loader.exec_module(module)
-    return module
-
+NAMES = ("common", "debian", "libraries", "venv", "lock", "translate", "checks", "verbs")
 
 start = load("start")
-common, debian, libraries, venv, lock, checks, verbs = (load(f"start_{name}") for name in NAMES)
+common, debian, libraries, venv, lock, translate, checks, verbs = (
+    load(f"start_{name}") for name in NAMES
+)
 
 
 class TestPython:
@@ -83,9 +70,13 @@ class TestCommandLine:
         assert parse(["bench"]).name is None
         assert parse(["bench", "store"]).name == "store"
         assert parse(["lock", "--upgrade"]).upgrade is True
+        assert parse(["translate"]).verb == "translate"
         assert parse(["crash-test", "--count", "1000"]).count == 1000
 
-    @pytest.mark.parametrize("words", [["clean"], ["setup", "--", "x"], ["lock", "--", "x"]])
+    @pytest.mark.parametrize(
+        "words",
+        [["clean"], ["setup", "--", "x"], ["lock", "--", "x"], ["translate", "--", "x"]],
+    )
     def test_what_makes_no_sense_is_refused(
         self, words: list[str], capsys: pytest.CaptureFixture[str]
     ) -> None:
@@ -273,7 +264,7 @@ class TestLibraries:
     ) -> None:
         absent = [libraries.Library("libEGL.so.1", "libegl1")]
         monkeypatch.setattr(libraries.sys, "platform", "linux")
-        monkeypatch.setattr(libraries, "missing", lambda: absent)
+        monkeypatch.setattr(libraries, "missing", lambda _: absent)
         monkeypatch.setattr(libraries.start_debian, "may_install", lambda: False)
         monkeypatch.setattr(libraries.start_debian, "has_apt", lambda: True)
         libraries.ensure()
@@ -281,9 +272,30 @@ class TestLibraries:
         assert first.endswith("libegl1")
         assert second.startswith("Going on without them")
 
+    def test_what_only_sound_needs_stops_nothing(
+        self, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        wanted: list[list[str]] = []
+        monkeypatch.setattr(libraries.sys, "platform", "linux")
+        monkeypatch.setattr(
+            libraries, "missing", lambda of: list(of) if of is libraries.OPTIONAL else []
+        )
+        monkeypatch.setattr(libraries.start_debian, "may_install", lambda: True)
+        monkeypatch.setattr(
+            libraries.start_debian, "install", lambda names: wanted.append(names) or "No network."
+        )
+        monkeypatch.setattr(libraries.start_debian, "has_apt", lambda: True)
+        libraries.ensure()
+        fault, first, second = capsys.readouterr().out.splitlines()
+        assert fault == "No network."
+        assert "sounds and a voice need" in first
+        assert first.endswith(" ".join(wanted[0]))
+        assert {"libpulse0", "libspeechd2", "speech-dispatcher"} < set(wanted[0])
+        assert "beeps" in second
+
     @pytest.mark.parametrize("platform", ["win32", "darwin"])
     def test_nothing_to_do_elsewhere(self, platform: str, monkeypatch: pytest.MonkeyPatch) -> None:
-        def asked() -> list[object]:
+        def asked(_: object) -> list[object]:
             pytest.fail("looked for Linux libraries elsewhere")
 
         monkeypatch.setattr(libraries.sys, "platform", platform)

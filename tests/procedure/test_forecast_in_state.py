@@ -33,7 +33,7 @@ def forecasts(draw: st.DrawFn, t: float) -> ForecastMade:
 
 
 def without(state: CheckState) -> CheckState:
-    return replace(state, forecast=None)
+    return replace(state, forecast=None, undoable=None)
 
 
 @given(plays(), STEPS, st.data())

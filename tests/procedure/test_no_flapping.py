@@ -20,6 +20,7 @@ from hypothesis import strategies as st
 
 from brimline.procedure import events as ev
 from brimline.procedure import reducer
+from brimline.procedure.acknowledging import AlarmAcknowledged
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Alarm, Cause
@@ -363,6 +364,25 @@ def test_readings_that_are_lost_with_the_plug_out_alarm_once_for_each_loss(
             play.tick(0.5, None)
         play.steadily(15, 70.0)
     assert play.raised_alarms == play.cleared_alarms == [Alarm.READINGS_LOST] * times
+    assert play.state.standing == ()
+
+
+@given(hertz, jitters, seeds, st.booleans())
+@SLOW
+def test_a_band_left_stays_one_alarm_until_it_is_heard_whatever_the_jitter(
+    hertz: float, jitter: str, seed: int, heard: bool
+) -> None:
+    play = at(83.0)
+    play.plug_out()
+    play.forget()
+    play.ramp(83.0, 89.0, 60, hertz, jitter, seed)
+    if heard:
+        play.taken(AlarmAcknowledged(t=play.t, alarm=Alarm.PLUG_IN))
+    play.ramp(89.0, 82.0, 60, hertz, jitter, seed + 1)  # back inside
+    assert (play.raised_alarms, play.cleared_alarms) == ([Alarm.PLUG_IN], [])
+    (standing,) = play.state.standing
+    assert standing.active
+    assert standing.acknowledged is heard
 
 
 # ── older records ────────────────────────────────────────────────────────────

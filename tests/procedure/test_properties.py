@@ -12,10 +12,12 @@ from hypothesis import strategies as st
 from brimline.condition.model import Recommendation
 from brimline.procedure import events as ev
 from brimline.procedure import facts, reducer
+from brimline.procedure.acknowledging import AlarmAcknowledged, CautionAcknowledged, Undone
 from brimline.procedure.attaching import About, AttachmentKept
 from brimline.procedure.effects import Refused
 from brimline.procedure.events import Flow, Item
 from brimline.procedure.gates import Gate, reasons
+from brimline.procedure.names import Alarm, Stage
 from brimline.procedure.reasons import OVERRIDABLE, SAFETY, Code
 from brimline.procedure.state import Cause, CheckState
 from brimline.procedure.verdict import closing_event
@@ -83,6 +85,10 @@ MAKERS = [
         AttachmentKept, sha256=st.sampled_from(["a" * 64, "b" * 64]), name=st.just("pan.jpg"),
         media_type=st.just("image/jpeg"), size=st.just(70_000), about=st.sampled_from(About),
     ),
+    _tap(Undone),
+    _tap(Undone),
+    _tap(AlarmAcknowledged, alarm=st.sampled_from(Alarm)),
+    _tap(CautionAcknowledged, stage=st.sampled_from(Stage)),
     _reading(SignalName.FLUID_TEMPERATURE, TEMPERATURES),
     _reading(SignalName.ENGINE_SPEED, st.sampled_from([0.0, 640.0, 640.0, 640.0, 900.0])),
     _reading(SignalName.RANGE, st.sampled_from(["P", "P", "R", "D"])),

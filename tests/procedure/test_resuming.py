@@ -58,7 +58,9 @@ def confirm_all(play: Play) -> Play:
 
 
 def settled(play: Play, celsius: float = 71.0) -> Play:
-    """Give what is attested besides items again: selector, idle speed, fresh readings."""
+    """Give what is attested besides items again: selector, idle speed, fresh readings. Cautions
+    are acknowledged anew."""
+    play.warned(Stage.LEVEL if play.state.plug_is_out else Stage.PLUG_OUT)
     play.taken(ev.RangeSelected(t=play.t, range="P")).taken(ev.IdleSpeedNoted(t=play.t, rpm=640))
     return play.wait(12, celsius)
 

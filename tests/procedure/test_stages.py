@@ -207,7 +207,7 @@ def test_the_lift_waits_for_the_idle_time() -> None:
     play.taken(ev.RangeSelected(t=play.t, range="D")).wait(4)
     play.taken(ev.RangeSelected(t=play.t, range="P"))
     play.taken(ev.IdleSpeedNoted(t=play.t, rpm=640)).confirm(Item.PARKING_BRAKE, Item.OCCUPANT_OUT)
-    play.wait(59.9)
+    play.wait(59.9).warned(Stage.RAISE)
     refused = play.do(ev.Confirmed(t=play.t, item=Item.LIFT_LOCKED)).refused()
     assert refused == {Code.RANGE_NOT_SERVED, Code.IDLE_TIME_SHORT}  # R was left 0.1 s early
     play.wait(0.2)

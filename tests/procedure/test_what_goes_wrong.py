@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from check_play import ALL_SIGNALS, Play
 
+from brimline.procedure import alarms
 from brimline.procedure import events as ev
 from brimline.procedure.effects import AlarmRaised
 from brimline.procedure.events import Flow, Item, Verdict
@@ -102,6 +103,8 @@ def test_readings_that_stop_close_the_gate_and_alarm_with_the_plug_out() -> None
     assert play.state.alarms == {Alarm.READINGS_LOST}
     refused = play.flow(Flow.RUNS).look().flow(Flow.DRIPS, 1.0).refused()
     assert refused == {Code.READING_STALE}
+    play.wait(alarms.OFF_DELAY_S, 70.0)
+    assert play.state.alarms == {Alarm.READINGS_LOST}  # the first of them came after a second
     play.wait(1, 70.0)
     assert play.state.alarms == frozenset()
 
@@ -169,7 +172,7 @@ def test_the_program_dies_with_the_plug_out_and_it_was_put_in_meanwhile() -> Non
     assert play.state.temperature.place is BandPlace.UNKNOWN
     assert codes(play) == {
         Code.PARK_UNKNOWN, Code.NO_READING, Code.CIRCULATION_SHORT, Code.IDLE_SPEED_UNKNOWN,
-        Code.CONFIRM_AGAIN,
+        Code.CONFIRM_AGAIN, Code.CAUTION_NOT_SEEN,
     }  # fmt: skip
 
 
@@ -188,7 +191,9 @@ def test_hand_over_names_both_and_asks_for_plug_and_engine() -> None:
     play.taken(ev.HandedOver(t=play.t, to="M. Oduya", plug_is_out=False, engine_runs=True))
     assert play.state.technician == "M. Oduya"
     assert play.state.opened.technician == "R. Calloway (invented)"
-    assert codes(play) == set()
+    assert codes(play) == {Code.CAUTION_NOT_SEEN}  # whoever takes over reads them too
+    assert play.state.stage is Stage.PLUG_OUT
+    play.plug_out()
 
 
 def test_a_late_tap_is_judged_at_its_own_moment() -> None:

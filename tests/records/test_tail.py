@@ -162,10 +162,24 @@ def test_a_file_that_cannot_be_written_keeps_no_check_from_being_finished(
         assert ex.seal_one(database, "check-b").seal
     assert str(database.tail_error).startswith("The newest record is sealed, but")
     assert "PermissionError" in caplog.text
-    # Nobody can tell whether it was Brimline: it is named until somebody has looked at it.
+    # The file does not tell whether it was Brimline, but this program knows what it did itself.
     assert named(verify(database)) == (What.APPENDED, 2, 2)
     ex.seal_one(database, "check-c")
     assert database.tail_error is None
+    assert verify(database).intact
+    assert verify(database).remarks == ()
+
+
+@pytest.mark.expects_log
+def test_a_program_that_never_knew_of_it_cannot_tell_it_from_a_stranger_s(
+    database: Database, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ex.seal_one(database, "check-a")
+    with monkeypatch.context() as patched:
+        patched.setattr(tail, "put", refuse)
+        ex.seal_one(database, "check-b")
+    database.unnoted.clear()  # as one that was killed, and begins again
+    ex.seal_one(database, "check-c")
     found = verify(database)
     assert named(found) == (What.APPENDED, 2, 2)
     assert found.faults == 1

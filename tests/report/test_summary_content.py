@@ -13,10 +13,12 @@ from brimline import wording
 from brimline.condition.model import Clarity, Colour, Odour, Particles
 from brimline.errors import ReportError
 from brimline.procedure import events as ev
+from brimline.procedure.acknowledging import Undone
 from brimline.procedure.events import Verdict
 from brimline.procedure.reasons import OVERRIDABLE, Code
 from brimline.procedure.state import LedgerEntry
 from brimline.procedure.verdict import closing_event
+from brimline.reading import SignalName
 from brimline.records.model import Record
 from brimline.report import amounts, phrases
 from brimline.report.content import build
@@ -166,6 +168,31 @@ def test_an_unmeasured_run_off_is_not_called_nothing() -> None:
     assert grid.rows[0] == ("Run off", "not measured", "", "not known")
     assert grid.rows[2] == ("Net", "not known", "", "not known")
     assert "the amount was not measured" in summary.result.told
+
+
+def _worked(*, mistakes: bool) -> Summary:
+    """A check with one tap after another that was a mistake, or without them."""
+    bay = Bay()
+    bay.in_band(70)
+    wrong: list[ev.TapEvent] = [
+        ev.SignalWithdrawn(t=bay.t, signal=SignalName.FLUID_TEMPERATURE, reason="cable off"),
+        ev.PlugOut(t=bay.t),
+    ]
+    for tap in wrong if mistakes else ():
+        bay.taken(tap).taken(Undone(t=bay.t))
+    bay.wait(40, 0.0).do(Undone(t=bay.t))  # too late, and refused
+    bay.plug_out().flow(ev.Flow.DRIPS, 1.0).look().flow(ev.Flow.DRIPS, 1.0)
+    bay.taken(ev.PlugIn(t=bay.t))
+    if mistakes:
+        bay.taken(ev.PlugStripped(t=bay.t, note="turns freely")).taken(Undone(t=bay.t))
+    bay.taken(ev.SealDone(t=bay.t, replaced=True))
+    bay.taken(ev.PlugTorqued(t=bay.t, torque=10.0, wrench_low=4.0, wrench_high=20.0, unit="N·m"))
+    bay.taken(ev.LeakLook(t=bay.t, dry=True)).finished()
+    return _say(bay.record())
+
+
+def test_what_was_taken_back_is_told_nowhere() -> None:
+    assert _worked(mistakes=True) == _worked(mistakes=False)
 
 
 def test_an_engine_stopped_at_the_end_does_not_undo_what_was_served() -> None:

@@ -12,7 +12,7 @@ from edge_play import MEASURED, EdgePlay
 from live_bench import Bench, drain, virtual_buses
 
 from brimline.paths import resources
-from brimline.procedure.state import Alarm, Cause
+from brimline.procedure.state import Alarm, AlarmPhase, Cause
 from brimline.reading import Reading, SignalName
 from brimline.signals.library import open_source
 from brimline.signals.live import BusSource
@@ -72,6 +72,7 @@ def test_a_vehicle_on_a_bus_warms_into_its_band_and_opens_the_gate_once(
     assert play.gate_changes == 1
     assert play.reason_changes <= 2
     assert not play.raised_alarms
+    assert play.state.standing == ()
     assert (line.dropped > 20) is (drop > 0)
 
 
@@ -101,6 +102,8 @@ def test_a_recorded_warm_up_opens_the_gate_once_and_closes_it_once(
     if plug_out:
         assert play.state.causes == (Cause.BAND_LEFT,)
         assert (play.raised_alarms, play.cleared_alarms) == ([Alarm.PLUG_IN], [])
+        (standing,) = play.state.standing
+        assert standing.phase is AlarmPhase.UNACKNOWLEDGED
     else:
         assert not play.was_open
         assert play.gate_changes == 2

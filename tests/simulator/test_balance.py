@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from brimline.simulator.engine import HIGHEST_OVER_IDLE
 from brimline.simulator.families import FAMILIES, FLUID_HEAT
-from brimline.simulator.faults import FAULTS
+from brimline.simulator.names import FAULTS
 from brimline.simulator.vehicle import TICK_S, Vehicle, make_vehicle
 
 # Stall heating raises the fluid by about 10 °F each second, and nothing in a transmission is faster

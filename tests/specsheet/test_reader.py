@@ -7,16 +7,29 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from visible_words import escaped, pseudo_language
 
 from brimline.errors import CannotGuideError, SheetError
 from brimline.paths import resources
 from brimline.specsheet.library import SheetLibrary
 from brimline.specsheet.model import SpecSheet
 from brimline.specsheet.reader import parse_sheet, read_sheet, require_guided
+from brimline.translation import english
 from brimline.units import Dimension, parse
 
 SHIPPED = sorted((resources() / "sheets").glob("*.toml"))
 K7 = (resources() / "sheets" / "k7-demo.toml").read_text("utf-8")
+
+BAD = (
+    K7.replace('low = "65 °C"', 'low = "95 °C"')
+    .replace('"8.6 L"', "8.6")
+    .replace('"9 mm"', '"9 kg"')
+    .replace('seal = "replace"', 'seal = "glue"\nglue = 1')
+    .replace('max_plug_out = "105 °C"', "")
+    .replace('max_top_up = "1.0 L"', "")
+    .replace('kind = "obd"', 'kind = "wire"', 1)
+    .replace("date = 2026-04-20", 'date = "yesterday"')
+)
 
 
 def faults(text: str) -> dict[str, str]:
@@ -58,17 +71,7 @@ def test_a_sheet_embedded_in_a_record_comes_back_the_same(path: Path) -> None:
 
 
 def test_every_fault_is_named_at_once_with_its_place() -> None:
-    bad = (
-        K7.replace('low = "65 °C"', 'low = "95 °C"')
-        .replace('"8.6 L"', "8.6")
-        .replace('"9 mm"', '"9 kg"')
-        .replace('seal = "replace"', 'seal = "glue"\nglue = 1')
-        .replace('max_plug_out = "105 °C"', "")
-        .replace('max_top_up = "1.0 L"', "")
-        .replace('kind = "obd"', 'kind = "wire"', 1)
-        .replace("date = 2026-04-20", 'date = "yesterday"')
-    )
-    found = faults(bad)
+    found = faults(BAD)
     assert set(found) == {
         "bands.normal.high", "bands.sustained_load.max_plug_out", "level.capacity",
         "level.plug_hole", "level.max_top_up", "plug.seal", "plug.glue", "signals.engine_speed",
@@ -79,6 +82,17 @@ def test_every_fault_is_named_at_once_with_its_place() -> None:
     assert "“kg” is not a unit of length" in found["level.plug_hole"]
     assert found["level.max_top_up"] == "is missing"
     assert found["plug.glue"] == "unknown key"
+
+
+def test_every_fault_is_said_in_the_language_chosen() -> None:
+    in_english = faults(BAD)
+    with pseudo_language():
+        found = faults(BAD)
+    written = ("kg", "cm", "in", "replace", "inspect", "wire", "kind", "j1939", "obd", "uds", "csv")
+    assert {key: escaped(said, written) for key, said in found.items()} == {
+        key: [] for key in found
+    }
+    assert {key: english(said) for key, said in found.items()} == in_english
 
 
 @pytest.mark.parametrize(

@@ -14,10 +14,12 @@ from brimline.condition.model import (
     Recommendation,
 )
 from brimline.condition.rules import advise
-from brimline.procedure import VERSION, gates, reducer
+from brimline.procedure import VERSION, cautions, gates, reducer
 from brimline.procedure import events as ev
+from brimline.procedure.acknowledging import CautionAcknowledged
 from brimline.procedure.effects import Effect, Refused
 from brimline.procedure.events import Event, Flow, Item
+from brimline.procedure.names import Stage
 from brimline.procedure.reasons import Code
 from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import closing_event
@@ -116,8 +118,10 @@ class Play:
         return self
 
     def confirm(self, *items: Item) -> Play:
-        """Confirm items now."""
+        """Confirm items now; before the lift goes up, its cautions are acknowledged."""
         for item in items:
+            if item is Item.LIFT_LOCKED:
+                self.warned(Stage.RAISE)
             self.taken(ev.Confirmed(t=self.t, item=item))
         return self
 
@@ -166,14 +170,21 @@ class Play:
         return self.confirm(Item.PARKING_BRAKE, Item.OCCUPANT_OUT)
 
     def raised(self) -> Play:
-        """Stage 5."""
+        """Stage 5, with the cautions before it and those before the plug comes out."""
         self.confirm(Item.LIFT_LOCKED, Item.CREW_CLEAR, Item.CATCH_PAN, Item.PROTECTION_WORN)
-        return self.taken(
+        self.taken(
             ev.TiltMeasured(
                 t=self.t, lengthwise=0.3, lengthwise_turned=0.1, crosswise=-0.2,
                 crosswise_turned=0.0,
             )
         )  # fmt: skip
+        return self.warned(Stage.PLUG_OUT)
+
+    def warned(self, stage: Stage) -> Play:
+        """Acknowledge the cautions of a stage, where they are asked for."""
+        if cautions.asked(self.state, stage):
+            self.taken(CautionAcknowledged(t=self.t, stage=stage))
+        return self
 
     def ready(self, celsius: float = 70.0) -> Play:
         """Everything before the plug, by tap and timer, fluid in its band."""
@@ -181,7 +192,7 @@ class Play:
 
     def plug_out(self) -> Play:
         """Stage 7."""
-        return self.taken(ev.PlugOut(t=self.t))
+        return self.warned(Stage.PLUG_OUT).taken(ev.PlugOut(t=self.t))
 
     def flow(self, flow: Flow, drops: float | None = None) -> Play:
         """Judge what comes."""

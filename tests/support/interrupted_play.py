@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -22,6 +23,8 @@ from brimline.ui.open_screens import OpenScreens
 from brimline.ui.screens.open_checks import OpenCard, OpenChecksScreen
 from brimline.ui.tokens import LIGHT
 from brimline.units import METRIC
+
+BOUND_S = 60.0
 
 
 def work_until(play: WindowPlay, done: Callable[[CheckState], bool]) -> None:
@@ -116,13 +119,22 @@ class Restarted(WindowPlay):
         asked = self.card.asked
         assert asked is not None
         self.hands.press(asked.done)
-        assert self.window.model is not None
+        self.wait()
+        assert self.window.model is not None, self.card.said.text()
         self.model = self.window.model
         controls = self.model.session.readings
         if isinstance(controls, SimulatedBay):
             self.controls = controls
             self.technician = Technician(controls.bench)
         QApplication.processEvents()
+
+    def wait(self) -> None:
+        """Let what is done aside come to its end."""
+        deadline = time.monotonic() + BOUND_S
+        while self.window.beginning.is_busy:
+            assert time.monotonic() < deadline
+            time.sleep(0.005)  # another thread needs its time
+            self.window.beginning.poll()
 
     def confirm_again(self) -> None:
         """Press everything that is asked again, in its panel."""

@@ -15,13 +15,13 @@ from brimline import desk, paths
 from brimline.bootstrap import Bay
 from brimline.condition.model import Clarity, Colour, Findings, Odour, Particles
 from brimline.config import Settings
-from brimline.procedure import gates
+from brimline.procedure import cautions, gates
 from brimline.procedure.events import Flow, Item
 from brimline.procedure.state import Stage
-from brimline.ui.keeping import Keeping
 from brimline.ui.main_window import open_window
+from brimline.ui.ports.keeping import Keeping
+from brimline.ui.ports.services import BusServices
 from brimline.ui.screens.check.by_hand import ByHandStrip
-from brimline.ui.services import BusServices
 from brimline.ui.tokens import LIGHT
 from brimline.units import METRIC, UnitSystem
 
@@ -123,6 +123,7 @@ class KeyedPlay(WindowPlay):
 
     def to_temperature(self) -> None:
         """Stage 5."""
+        self._CautionAcknowledged(Stage.RAISE)
         self.confirm(Item.LIFT_LOCKED, *gates.RAISE_ITEMS)
         self._TiltMeasured(
             lengthwise=0.2, lengthwise_turned=0.0, crosswise=-0.1, crosswise_turned=0.1
@@ -147,6 +148,16 @@ class KeyedPlay(WindowPlay):
         self.to_temperature()
         self.warm_up()
         assert self.model.state.stage is Stage.PLUG_OUT
+
+    def _PlugOut(self) -> None:  # noqa: N802
+        """With the cautions before it, and those of the next page."""
+        self._read(Stage.PLUG_OUT)
+        super()._PlugOut()
+        self._read(Stage.LEVEL)
+
+    def _read(self, stage: Stage) -> None:
+        if cautions.asked(self.model.state, stage):
+            self._CautionAcknowledged(stage)
 
     def finish(self) -> None:
         """Stages 7 to 11: it drips as it should."""

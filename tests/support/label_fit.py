@@ -29,6 +29,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from brimline.ui.widgets.far_text import PITCH, FarText
+
 _LINE_EDIT_GAP = 2  # px that Qt keeps free on either side of the text of a line edit
 _SLACK = 1  # px: metrics are rounded
 
@@ -87,6 +89,8 @@ def _words(child: QWidget) -> str:
 
 
 def _label(label: QLabel) -> Text:
+    if isinstance(label, FarText):
+        return _tight(label)
     gap = label.margin()
     room = label.contentsRect().adjusted(gap, gap, -gap, -gap)
     indent = max(0, label.indent())
@@ -97,6 +101,15 @@ def _label(label: QLabel) -> Text:
     )
     needs = _rich if rich else _plain
     return label.text(), needs(label, room), room
+
+
+def _tight(label: FarText) -> Text:
+    """Measure lines that stand closer than Qt's own, wrapped where the label wraps them."""
+    room, metrics = label.room(), QFontMetrics(label.face())
+    wide = max(metrics.horizontalAdvance(line) for line in label.lines)
+    tall = math.floor(len(label.lines) * label.px * PITCH)
+    assert " ".join(label.lines).split() == label.text().split()
+    return label.text(), QSize(wide, tall), room
 
 
 def _plain(label: QLabel, room: QRect) -> QSize:

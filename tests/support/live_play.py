@@ -11,6 +11,7 @@ from brimline.estimate.warm_up import BandWatch
 from brimline.procedure import events as ev
 from brimline.procedure.events import Item
 from brimline.procedure.gates import Gate, reasons
+from brimline.procedure.moments import Moment, Moments
 from brimline.reading import Reading, SignalName
 from brimline.session import CHARTED, Snapshot
 from brimline.trace import Trace
@@ -25,15 +26,22 @@ class LivePlay(Play):
         super().__init__(MEASURED, duty, sheet(**changes) if changes else None)
         self.traces = {signal: Trace() for signal in CHARTED}
         self.watch = BandWatch(self.state.sheet, duty)
+        self._moments = Moments(self.state)
         self._jitter = random.Random(7)
 
     def do(self, event: ev.Event) -> Play:
         if isinstance(event, Reading) and event.signal in self.traces and event.number is not None:
             self.traces[event.signal].append(event.t, event.number)
         super().do(event)
+        self._moments.note(self.state, event)
         if isinstance(event, Reading):
             self.watch.take(self.state, event)
         return self
+
+    @property
+    def moments(self) -> tuple[Moment, ...]:
+        """What happened so far."""
+        return self._moments.so_far
 
     def drive(self, seconds: float, start: float, end: float, rate: float = 2.0) -> LivePlay:
         """Let the fluid warm from ``start`` to ``end`` °C, the engine idling."""
@@ -63,7 +71,8 @@ class LivePlay(Play):
 
     def snapshot(self) -> Snapshot:
         traces = {signal: trace.view() for signal, trace in self.traces.items()}
-        return Snapshot(self.state, reasons(Gate.PLUG_OUT, self.state), traces, 0)
+        against = reasons(Gate.PLUG_OUT, self.state)
+        return Snapshot(self.state, against, traces, 0, moments=self.moments)
 
     def foreseen(self) -> Snapshot:
         """Return a snapshot with what is to be expected of the band."""

@@ -11,7 +11,7 @@ from keyed_play import KeyedPlay, keyed_play
 from brimline import desk_records, paths
 from brimline.bootstrap import Bay
 from brimline.config import read_settings
-from brimline.ui.keeping import Keeping
+from brimline.ui.ports.keeping import Keeping
 from brimline.ui.screens.backups import BackupsScreen
 from brimline.ui.screens.recovery import RecoveryScreen
 

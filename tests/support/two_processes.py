@@ -136,12 +136,24 @@ def connection(address: str) -> list[str]:
 
 
 def _check(folder: Path, address: str, vehicle: subprocess.Popen[str]) -> tuple[int, str]:
+    words = ["check", "--script", SCRIPT, "--record", *connection(address)]
+    return brimline(folder, [*words, "--out", str(folder / "out")], vehicle)
+
+
+def brimline(
+    folder: Path, words: list[str], vehicle: subprocess.Popen[str], killed_at: str = ""
+) -> tuple[int, str]:
+    """Run a check in another process, with somebody at the vehicle; return code and all it said.
+
+    :param folder: has the data folder in it.
+    :param killed_at: the stage at which the program is killed.
+    """
     command = [
-        sys.executable, "-u", "-W", "error", "-m", "brimline", "check", "--script", SCRIPT,
-        "--record", "--speed", f"{SPEED:g}", "--out", str(folder / "out"),
+        sys.executable, "-u", "-W", "error", "-m", "brimline", *words,
+        "--speed", f"{SPEED:g}",
     ]  # fmt: skip
     process = subprocess.Popen(
-        [*command, *connection(address)],
+        command,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
@@ -155,6 +167,9 @@ def _check(folder: Path, address: str, vehicle: subprocess.Popen[str]) -> tuple[
         assert vehicle.stdin is not None
         for line in process.stdout:
             said += line
+            if killed_at and f"== {killed_at}" in line:
+                process.kill()
+                break
             for stage, deeds in HANDS.items():
                 if f"== {stage}" in line:
                     vehicle.stdin.write("".join(f"{deed}\n" for deed in deeds))

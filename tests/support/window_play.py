@@ -27,11 +27,15 @@ from brimline.demo import SimulatedBay
 from brimline.headless.technician import Act, AskVerdict, Deed, DoTap, Technician
 from brimline.procedure import events as ev
 from brimline.procedure.events import Flow, Origin
+from brimline.procedure.names import Alarm, Stage
 from brimline.records.query import Query
+from brimline.ui.hands.held_key import CAUTION_S
 from brimline.ui.main_window import MainWindow, open_window
+from brimline.ui.ports.services import DemoOrder
 from brimline.ui.screens.check.findings_form import FindingsForm
-from brimline.ui.services import DemoOrder
 from brimline.ui.tokens import LIGHT
+from brimline.ui.widgets.hold_button import HoldButton
+from brimline.ui.widgets.word_tiles import WordTiles
 from brimline.units import METRIC
 
 TICK_S = 2.0
@@ -69,6 +73,23 @@ class Hands:
             self._click(target)
         QApplication.processEvents()
 
+    def hold(self, target: HoldButton) -> None:
+        """Hold a button down until it has done what it does, and let go."""
+        clock = MadeTime()
+        clock.now, target.clock = target.clock(), clock
+        self._reach(target) if self._keyboard else self._scroll_to(target)
+        if self._keyboard:
+            QTest.keyPress(target, Qt.Key.Key_Space)
+        else:
+            QTest.mousePress(target, Qt.MouseButton.LeftButton)
+        clock.now += CAUTION_S
+        target.tick()
+        if self._keyboard:
+            QTest.keyRelease(QApplication.focusWidget() or self._window, Qt.Key.Key_Space)
+        else:
+            QTest.mouseRelease(target, Qt.MouseButton.LeftButton)
+        QApplication.processEvents()
+
     def type(self, target: QLineEdit | QPlainTextEdit, text: str) -> None:
         """Put a text into a field."""
         self._reach(target) if self._keyboard else self._click(target)
@@ -88,6 +109,37 @@ class Hands:
             QTest.keyClick(target, Qt.Key.Key_Down if down else Qt.Key.Key_Up)
         assert target.currentIndex() == wanted
 
+    def pick(self, target: WordTiles[Any], word: object) -> None:
+        """Choose a tile: by the tabulator to the question, by arrows to the answer."""
+        tile = target.tiles[word]
+        if tile.isChecked():
+            return
+        if self._keyboard:
+            self._reach_one_of(list(target.tiles.values()))
+            self._arrow_to(tile)
+            QTest.keyClick(tile, Qt.Key.Key_Space)
+        else:
+            self._click(tile)
+        assert target.choice == word
+
+    def _arrow_to(self, tile: QWidget) -> None:
+        for key in 20 * [Qt.Key.Key_Down] + 20 * [Qt.Key.Key_Up]:
+            at = QApplication.focusWidget()
+            if at is tile:
+                return
+            assert at is not None
+            across = at.y() == tile.y()
+            sideways = Qt.Key.Key_Right if at.x() < tile.x() else Qt.Key.Key_Left
+            QTest.keyClick(at, sideways if across else key)
+        assert QApplication.focusWidget() is tile
+
+    def _reach_one_of(self, targets: list[Any]) -> None:
+        for _ in range(120):
+            if QApplication.focusWidget() in targets:
+                return
+            QTest.keyClick(QApplication.focusWidget() or self._window, Qt.Key.Key_Tab)
+        raise AssertionError(f"none of {targets} is reached by the tabulator key")
+
     def tick(self, target: QCheckBox, on: bool) -> None:
         """Set a check box."""
         if target.isChecked() is on:
@@ -100,16 +152,15 @@ class Hands:
         assert target.isChecked() is on
 
     def _reach(self, target: QWidget) -> None:
-        for _ in range(120):
-            if QApplication.focusWidget() is target:
-                return
-            QTest.keyClick(QApplication.focusWidget() or self._window, Qt.Key.Key_Tab)
-        raise AssertionError(f"{target} is not reached by the tabulator key")
+        self._reach_one_of([target])
 
     def _click(self, target: QWidget, at: QPoint | None = None) -> None:
-        self._scroll_to(target)
-        place = at or target.rect().center()
-        hit = self._window.childAt(target.mapTo(self._window, place))
+        for _ in range(4):  # what a page shows may change while it is scrolled: look again
+            self._scroll_to(target)
+            place = at or target.rect().center()
+            hit = self._window.childAt(target.mapTo(self._window, place))
+            if hit is target:
+                break
         assert hit is not None, target
         assert hit is target or target.isAncestorOf(hit), f"{target} lies under {hit}"
         QTest.mouseClick(target, Qt.MouseButton.LeftButton, pos=place)
@@ -201,7 +252,8 @@ class WindowPlay:
         QApplication.processEvents()
 
     def do(self, deed: Deed) -> None:
-        """Do one deed by the window's own widgets."""
+        """Do one deed by the window's own widgets, at arm's length."""
+        self.come_near()
         if isinstance(deed, Act):
             assert self.window.check is not None
             assert self.window.check.strip is not None
@@ -210,6 +262,18 @@ class WindowPlay:
             self.hands.press(self.page.finish)
         else:
             self._tap(deed)
+
+    def come_near(self) -> None:
+        """Leave the far view where it is up."""
+        assert self.window.check is not None
+        distances = self.window.check.distances
+        if not distances.is_far:
+            return
+        if self.hands._keyboard:
+            QTest.keyClick(QApplication.focusWidget() or self.window, Qt.Key.Key_F9)
+        else:
+            self.hands.press(distances.far.back)
+        assert not distances.is_far
 
     def _tap(self, deed: DoTap) -> None:
         name = deed.kind.__name__  # type: ignore[attr-defined] # an event's class
@@ -222,6 +286,14 @@ class WindowPlay:
         ]  # fmt: skip
         assert len(found) == 1, words
         return found[0]
+
+    def _CautionAcknowledged(self, stage: Stage) -> None:  # noqa: N802
+        assert self.page.stage is stage
+        self.hands.hold(self.page.acknowledge)
+
+    def _AlarmAcknowledged(self, alarm: Alarm) -> None:  # noqa: N802
+        assert self.window.check is not None
+        self.hands.press(self.window.check.alarms.rows[alarm].acknowledge)
 
     def _VehicleIdentified(self, **f: Any) -> None:  # noqa: N802 - named as the event
         page = self.page
@@ -286,11 +358,11 @@ class WindowPlay:
         self.hands.press(self._button("First look taken"))
 
     def _find(self, form: FindingsForm, findings: Findings) -> None:
-        self.hands.choose(form.colour, findings.colour)
-        self.hands.choose(form.clarity, findings.clarity)
-        self.hands.choose(form.odour, findings.odour)
-        self.hands.choose(form.particles, findings.particles)
-        self.hands.tick(form.coolant, findings.coolant_signs)
+        self.hands.pick(form.colour, findings.colour)
+        self.hands.pick(form.clarity, findings.clarity)
+        self.hands.pick(form.odour, findings.odour)
+        self.hands.pick(form.particles, findings.particles)
+        self.hands.pick(form.coolant, findings.coolant_signs)
 
     def _PumpStarted(self) -> None:  # noqa: N802
         self.hands.press(self.page.pump_on)

@@ -13,9 +13,9 @@ from records_in_window import Opens, Told, at_home, backups_of, recovery_of
 
 from brimline import paths
 from brimline.config import read_settings
-from brimline.ui.keeping import CopiesState, WorkState
-from brimline.ui.sample_bus import Laid
-from brimline.ui.sample_keeping import DAMAGED, EMPTIED, LOST, ROWS, WORKING, sample_keeping
+from brimline.ui.ports.keeping import CopiesState, WorkState
+from brimline.ui.samples.bus import Laid
+from brimline.ui.samples.keeping import DAMAGED, EMPTIED, LOST, ROWS, WORKING, sample_keeping
 from brimline.ui.screens.copies_panel import CHOOSE, GO, NONE_FOUND, SURE
 
 

@@ -11,9 +11,9 @@ from pytestqt.qtbot import QtBot
 
 from brimline.errors import DamagedError
 from brimline.reading import Way
-from brimline.ui.capture import EVERY_LOOK, settle
-from brimline.ui.sample_bus import Laid, sample_bus
-from brimline.ui.services import BeginState, CheckOrder, RunningCheck
+from brimline.ui.ports.services import BeginState, CheckOrder, RunningCheck
+from brimline.ui.samples.bus import Laid, sample_bus
+from brimline.ui.samples.capture import EVERY_SIZE, settle
 
 OPENING = BeginState(
     False, "Opening slcan COM3, 500 kbit/s, and listening before anything is sent…"
@@ -111,7 +111,7 @@ def test_no_text_is_cut_while_it_waits(qtbot: QtBot) -> None:
     with keyed_play(bus=sample_bus()) as play:
         laid(play, OPENING)
         press_begin(play)
-        for each in EVERY_LOOK:
+        for each in EVERY_SIZE:
             play.window.resize(each.width, each.height)
             play.window.set_palette(each.palette)
             settle()

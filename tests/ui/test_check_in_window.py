@@ -21,7 +21,7 @@ from brimline.procedure.state import Stage
 from brimline.records.model import Record
 from brimline.session import CheckSession
 from brimline.simulator.vehicle import make_vehicle
-from brimline.ui.capture import EVERY_LOOK, settle
+from brimline.ui.samples.capture import EVERY_SIZE, settle
 
 WAYS = [
     ("", Verdict.CORRECTED),  # runs off more than the acceptance
@@ -109,15 +109,17 @@ def test_a_whole_check_through_the_window(
 def test_no_text_is_cut_on_any_screen(qtbot: QtBot) -> None:
     misfits: list[str] = []
     with window_play("K7", "low", keyboard=False) as play:
-        seen: set[tuple[Stage, bool]] = set()
+        seen: set[tuple[Stage, bool, bool]] = set()
 
         def look() -> None:
             state = play.model.state
-            key = (state.stage, state.level.pump_since is not None)
+            assert play.window.check is not None
+            is_far = play.window.check.distances.is_far
+            key = (state.stage, state.level.pump_since is not None, is_far)
             if key in seen:
                 return
             seen.add(key)
-            for each in EVERY_LOOK:
+            for each in EVERY_SIZE:
                 play.window.resize(each.width, each.height)
                 play.window.set_palette(each.palette)
                 settle()
@@ -132,7 +134,7 @@ def test_no_text_is_cut_on_any_screen(qtbot: QtBot) -> None:
         play.window.leave.click()
         settle()
         misfits.extend(clipped_texts(play.window))
-        assert {stage for stage, _ in seen} == set(Stage)
+        assert {stage for stage, *_ in seen} == set(Stage)
     assert misfits == []
 
 

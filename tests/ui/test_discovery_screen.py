@@ -17,11 +17,11 @@ from pytestqt.qtbot import QtBot
 
 from brimline.errors import BusError
 from brimline.specsheet.signal_map import SignalMap
-from brimline.ui.capture import EVERY_LOOK, settle
-from brimline.ui.sample_bus import LISTENING, PROPOSALS, LaidDiscovery, sample_bus
+from brimline.ui.ports.services import DiscoveryState, IdentifierRange
+from brimline.ui.samples.bus import LISTENING, PROPOSALS, LaidDiscovery, sample_bus
+from brimline.ui.samples.capture import EVERY_SIZE, settle
 from brimline.ui.screens import discovery
 from brimline.ui.screens.discovery import DiscoveryScreen
-from brimline.ui.services import DiscoveryState, IdentifierRange
 from brimline.units import METRIC, US, UnitSystem
 
 FIRST = DiscoveryState(False, "Listening; nothing warms yet.", 3.0)
@@ -170,7 +170,7 @@ def test_no_text_is_cut_on_the_discovery_screen(qtbot: QtBot) -> None:
     )
     with finding(FIRST, replace(LISTENING, proposals=many), units=US) as (play, screen, _):
         for where in ("nothing", "many", "sentence"):
-            for each in EVERY_LOOK:
+            for each in EVERY_SIZE:
                 play.window.resize(each.width, each.height)
                 play.window.set_palette(each.palette)
                 settle()

@@ -23,8 +23,8 @@ from brimline.procedure.events import Origin, Verdict
 from brimline.records import recovery
 from brimline.records.model import Amendable
 from brimline.records.search import PAGE
-from brimline.ui.capture import EVERY_LOOK, picture
 from brimline.ui.main_window import MainWindow, open_window
+from brimline.ui.samples.capture import EVERY_SIZE, picture
 from brimline.ui.screens.finished import COLUMNS, FinishedTable
 from brimline.ui.tokens import LIGHT
 from brimline.units import US
@@ -277,7 +277,7 @@ def test_every_text_fits(bay: Bay, window: MainWindow, tmp_path: Path, qtbot: Qt
     misfits: list[str] = []
 
     def look(where: str) -> None:
-        for each in EVERY_LOOK:
+        for each in EVERY_SIZE:
             picture(window, each, tmp_path / "picture.png")
             misfits.extend(f"{where} {each.name}: {cut}" for cut in clipped_texts(window))
 

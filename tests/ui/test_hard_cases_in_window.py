@@ -15,25 +15,28 @@ from window_play import TICK_S, WindowPlay
 
 from brimline.headless.technician import AskVerdict, DoTap
 from brimline.procedure import events as ev
+from brimline.procedure.acknowledging import CautionAcknowledged
 from brimline.procedure.events import Verdict
 from brimline.procedure.state import Stage
 from brimline.ui.screens.check.screen import CheckScreen
 
 
 def play_until(play: WindowPlay, done: Callable[[], bool]) -> None:
-    """Let the technician work until something holds, then stop before the next deed."""
+    """Let the technician work until something holds, then stop before the next deed, at the PC."""
     while not done():
         assert play.clock.now < 3600
         play.clock.now += TICK_S
         play.model.step()
         if done():
-            return
+            break
         deed = play.technician.next_deed(play.model.state, play.controls.view)
         if isinstance(deed, DoTap):
             assert play.model.tap(deed.kind, **deed.fields)
         elif deed is not None:
             assert not isinstance(deed, AskVerdict)
             play.controls.act(deed.name)
+    QApplication.processEvents()
+    play.come_near()
 
 
 def screen(play: WindowPlay) -> CheckScreen:
@@ -81,13 +84,15 @@ def test_hand_over_takes_no_answer_that_was_not_given(qtbot: QtBot) -> None:
         play.hands.type(drawer.to, "M. Oduya")  # type: ignore[attr-defined]
         play.hands.press(in_drawer(play, "Take over"))
         assert "Say first whether the plug is out" in screen(play).said.text()
-        drawer.plug.setCurrentIndex(1)  # type: ignore[attr-defined]
-        drawer.engine.setCurrentIndex(2)  # type: ignore[attr-defined]
+        facts = drawer.facts  # type: ignore[attr-defined]
+        play.hands.press(facts.plug_in)
+        play.hands.press(facts.engine_on)
+        assert play.model.tap(CautionAcknowledged, stage=Stage.PLUG_OUT)
         assert play.model.tap(ev.PlugOut)  # it came out while the question stood open
         play.hands.press(in_drawer(play, "Take over"))
         assert play.model.state.plug_is_out
         assert play.model.state.technician != "M. Oduya"  # asked again
-        drawer.plug.setCurrentIndex(2)  # type: ignore[attr-defined]
+        play.hands.press(facts.plug_out)
         play.hands.press(in_drawer(play, "Take over"))
         assert play.model.state.technician == "M. Oduya"
         assert play.model.state.plug_is_out
@@ -125,7 +130,8 @@ def test_a_wheel_that_scrolls_the_page_changes_no_answer(qtbot: QtBot) -> None:
     with window_play("K5", "", keyboard=False) as play:
         play_until(play, lambda: play.model.state.stage is Stage.CONDITION)
         QApplication.processEvents()
-        box = play.page.findings.colour
+        assert play.page.photos is not None
+        box = play.page.photos.about
         before = box.currentIndex()
         at = QPointF(box.rect().center())
         wheel = QWheelEvent(
@@ -163,8 +169,8 @@ def test_a_lift_that_is_unlocked_with_the_plug_out_alarms(qtbot: QtBot) -> None:
         play_until(play, lambda: play.model.state.plug_is_out)
         QApplication.processEvents()
         play.hands.press(screen(play).lowered)
-        assert screen(play).alarm.isVisible()
-        assert "Get clear" in screen(play).alarm.text()
+        assert screen(play).alarms.isVisible()
+        assert "Get clear" in screen(play).alarms.words()
 
 
 def test_an_override_is_asked_for_with_the_number_of_now(qtbot: QtBot) -> None:

@@ -22,10 +22,10 @@ from brimline.procedure import gates, reducer
 from brimline.procedure.events import Item, Resumed, Verdict
 from brimline.procedure.state import CheckState, Stage
 from brimline.records import rescue
-from brimline.ui.capture import EVERY_LOOK, settle
 from brimline.ui.open_screens import OUT_FIRST
-from brimline.ui.services import DemoOrder
-from brimline.ui.widgets.strip_chart import gaps_of
+from brimline.ui.ports.services import DemoOrder
+from brimline.ui.samples.capture import EVERY_SIZE, settle
+from brimline.ui.widgets.chart_told import gaps_of
 
 
 def looked(state: CheckState) -> bool:
@@ -129,7 +129,7 @@ def test_what_demands_the_plug_in_is_shown_before_what_is_asked_again(qtbot: QtB
         assert again.model.tap(ev.FirstLook, findings=MILKY)
         check = again.window.check
         assert check is not None
-        assert check.alarm.isVisible()
+        assert check.alarms.isVisible()
         assert not check.again.isVisible()
         assert again.model.tap(ev.PlugIn)
         assert check.again.isVisible()
@@ -254,7 +254,7 @@ def test_several_are_shown_one_under_the_other(qtbot: QtBot) -> None:
 
 def misfits(again: Restarted, where: str) -> list[str]:
     found = []
-    for look in EVERY_LOOK:
+    for look in EVERY_SIZE:
         again.window.resize(look.width, look.height)
         again.window.set_palette(look.palette)
         settle()
@@ -322,7 +322,7 @@ def test_not_saved_is_told_all_across_the_check_until_it_is_saved(
 
 def _cut_texts(play: WindowPlay) -> list[str]:
     found = []
-    for look in EVERY_LOOK:
+    for look in EVERY_SIZE:
         play.window.resize(look.width, look.height)
         play.window.set_palette(look.palette)
         settle()

@@ -16,7 +16,7 @@ from brimline.procedure import events as ev
 from brimline.procedure.events import Origin, Verdict
 from brimline.procedure.state import Stage
 from brimline.reading import Reading, SignalName, Way
-from brimline.ui.capture import EVERY_LOOK, settle
+from brimline.ui.samples.capture import EVERY_SIZE, settle
 from brimline.ui.widgets.strip_chart import StripChart
 from brimline.units import METRIC, US, UnitSystem
 
@@ -176,7 +176,7 @@ def test_engine_and_idle_speed_stay_at_hand_with_the_plug_out(qtbot: QtBot) -> N
         assert play.model.state.engine.rpm == 655.0
         play.hands.press(strip.stopped)
         assert play.window.check is not None
-        assert "Fluid is being lost: plug in" in play.window.check.alarm.text()
+        assert "Fluid is being lost: plug in" in play.window.check.alarms.words()
         assert not strip.stopped.isVisible()
 
 
@@ -219,7 +219,7 @@ def test_no_text_is_cut_in_a_keyed_check(qtbot: QtBot, units: UnitSystem) -> Non
     misfits: list[str] = []
 
     def look(play: KeyedPlay, where: str) -> None:
-        for each in EVERY_LOOK:
+        for each in EVERY_SIZE:
             play.window.resize(each.width, each.height)
             play.window.set_palette(each.palette)
             settle()

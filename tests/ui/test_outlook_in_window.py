@@ -12,7 +12,7 @@ from window_play import WindowPlay
 from brimline.procedure import facts
 from brimline.procedure.estimates import ForecastMade
 from brimline.procedure.state import Stage
-from brimline.ui.capture import EVERY_LOOK, settle
+from brimline.ui.samples.capture import EVERY_LOOK, settle
 from brimline.ui.screens.check.ground_pages import GroundPage
 from brimline.ui.screens.check.lift_pages import TemperaturePage
 

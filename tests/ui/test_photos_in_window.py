@@ -21,7 +21,7 @@ from brimline.procedure import events as ev
 from brimline.procedure.attaching import About
 from brimline.procedure.state import Stage
 from brimline.records import chain, disk
-from brimline.ui.capture import EVERY_LOOK, settle
+from brimline.ui.samples.capture import EVERY_LOOK, settle
 from brimline.ui.screens.check.photo_strip import PhotoStrip
 
 JPEG, PNG = files.encoded("JPEG"), files.encoded("PNG")

@@ -18,14 +18,14 @@ from records_in_window import Opens, Told, at_home, backups_of, recovery_of
 from brimline import paths
 from brimline.cli import main
 from brimline.records import migrate
-from brimline.ui.capture import EVERY_LOOK, picture_records, settle
-from brimline.ui.keeping import BackupLine, Trouble, WorkState
-from brimline.ui.sample_bus import Laid
-from brimline.ui.sample_keeping import DAMAGED, sample_keeping
+from brimline.ui.ports.keeping import BackupLine, Trouble, WorkState
+from brimline.ui.ports.services import DemoOrder
+from brimline.ui.samples.bus import Laid
+from brimline.ui.samples.capture import EVERY_LOOK, EVERY_SIZE, picture_records, settle
+from brimline.ui.samples.keeping import DAMAGED, sample_keeping
 from brimline.ui.screens.copies_panel import NONE_FOUND
 from brimline.ui.screens.recovery import WORD
 from brimline.ui.screens.upkeep import UpkeepScreen
-from brimline.ui.services import DemoOrder
 
 
 @pytest.fixture
@@ -228,7 +228,7 @@ def test_no_text_is_cut(opens: Opens, tmp_path: Path) -> None:
     window = play.window
 
     def look(where: str) -> None:
-        for each in EVERY_LOOK:
+        for each in EVERY_SIZE:
             window.resize(each.width, each.height)
             window.set_palette(each.palette)
             settle()

@@ -9,7 +9,7 @@ from keyed_play import KeyedPlay, keyed_play
 from pytestqt.qtbot import QtBot
 
 from brimline.procedure.state import Stage
-from brimline.ui.capture import settle
+from brimline.ui.samples.capture import settle
 from brimline.ui.screens.check.screen import CheckScreen
 
 

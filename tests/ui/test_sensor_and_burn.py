@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from check_play import Play
 from label_fit import clipped_texts
 from live_play import LivePlay
-from PySide6.QtWidgets import QApplication, QLabel, QScrollArea, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QLabel, QScrollArea
 from pytestqt.qtbot import QtBot
 
 from brimline.estimate.sentences import BURN_SOURCE
 from brimline.paths import resources
+from brimline.procedure import cautions
 from brimline.procedure.events import Flow, SensorChecked
 from brimline.procedure.state import CheckState, Stage
 from brimline.ui import theme
+from brimline.ui.samples.capture import settle
+from brimline.ui.screens.check.closing_pages import ClosePage
 from brimline.ui.screens.check.ground_pages import GroundPage, SensorPage
 from brimline.ui.screens.check.level_page import LevelPage
 from brimline.ui.screens.check.lift_pages import PlugOutPage, RaisePage
@@ -56,7 +62,11 @@ class Shown:
         live = LivePlay()
         live.state = state
         self.page.show_snapshot(live.snapshot())
-        QApplication.processEvents()
+        settle()
+
+    @property
+    def boxes(self) -> list[CautionBox]:
+        return list(self.page.findChildren(CautionBox))
 
     @property
     def texts(self) -> list[str]:
@@ -146,7 +156,7 @@ def test_the_rest_is_answered_and_told_in_hours() -> None:
     [
         ("gun_setting", "1.2", "Emissivity set on it: a number above 0 and at most 1"),
         ("gun_setting", "shiny", "Emissivity set on it: a number above 0 and at most 1"),
-        ("rest", "-3", "How long it stood: a time is not below 0 h"),
+        ("rest", "-3", "How long it stood: a time is not below 0 h"),
         ("rest", "3 fish", "How long it stood: “fish” is not a unit of time"),
     ],
 )
@@ -177,15 +187,23 @@ def test_the_next_page_still_says_what_the_sensor_was_worth() -> None:
         (40.0, "Below 45 °C no time to a burn is published; that is no leave to touch it."),
     ],
 )
-@pytest.mark.parametrize("kind", [PlugOutPage, LevelPage])
+@pytest.mark.parametrize("kind", [RaisePage, PlugOutPage, LevelPage, ClosePage])
 def test_the_caution_at_the_plug_says_how_soon_it_burns(
     kind: type[Page], celsius: float, words: str
 ) -> None:
-    shown = Shown(kind, Play().ready().wait(12, celsius).state)
-    first = shown.page.findChild(CautionBox)
-    assert first is not None
-    assert words in first.accessibleName()
-    assert first.toolTip() == BURN_SOURCE
+    play = Play().ready().wait(12, celsius)
+    read = replace(play.state, cautions_seen=frozenset())
+    shown = Shown(kind, read)
+    burning = next(box for box in shown.boxes if words in box.accessibleName())
+    assert shown.says(words)
+    before_the_step = kind.stage in cautions.CAUTIONED
+    if before_the_step and kind is not RaisePage:  # it is up: nothing is asked before it any more
+        assert shown.says(BURN_SOURCE)  # in sight where it has to be read
+        assert clipped_texts(shown.area) == []
+        shown.look(replace(read, cautions_seen=frozenset(cautions.CAUTIONED)))
+    assert not shown.says(BURN_SOURCE)
+    assert burning.toolTip() == burning.accessibleDescription() == BURN_SOURCE
+    assert burning.focusPolicy() & Qt.FocusPolicy.TabFocus
     assert shown.says(words)
     assert clipped_texts(shown.area) == []
 
@@ -203,8 +221,8 @@ def test_it_follows_the_temperature_and_its_loss() -> None:
     assert clipped_texts(shown.area) == []
 
 
-def test_away_from_the_plug_the_cautions_stay_as_they_are() -> None:
-    shown = Shown(RaisePage, Play().ready().state)
+def test_away_from_hot_fluid_the_cautions_stay_as_they_are() -> None:
+    shown = Shown(GroundPage, Play().ready().state)
     assert not shown.says("burns skin")
-    boxes: list[QWidget] = shown.page.findChildren(CautionBox)
-    assert all(box.toolTip() == "" for box in boxes)
+    assert shown.boxes
+    assert all(box.toolTip() == "" for box in shown.boxes)

@@ -19,7 +19,7 @@ from brimline.procedure import facts, silence
 from brimline.procedure.events import Flow
 from brimline.procedure.state import Stage
 from brimline.reading import Quality, Reading, SignalName, Way
-from brimline.ui.capture import EVERY_LOOK, settle
+from brimline.ui.samples.capture import EVERY_SIZE, settle
 from brimline.ui.screens.check.silent_bar import GiveUpDrawer
 
 HEAT, ENGINE, RANGE = SignalName.FLUID_TEMPERATURE, SignalName.ENGINE_SPEED, SignalName.RANGE
@@ -188,7 +188,7 @@ def test_no_text_is_cut_while_everything_is_silent(qtbot: QtBot) -> None:
         wait(play, 30)
 
         def look(where: str) -> None:
-            for each in EVERY_LOOK:
+            for each in EVERY_SIZE:
                 play.window.resize(each.width, each.height)
                 play.window.set_palette(each.palette)
                 settle()

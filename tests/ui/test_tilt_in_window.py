@@ -11,7 +11,7 @@ from test_hard_cases_in_window import play_until, screen
 from brimline.procedure import events as ev
 from brimline.procedure.reasons import Code
 from brimline.procedure.state import Stage
-from brimline.ui.capture import EVERY_LOOK, settle
+from brimline.ui.samples.capture import EVERY_SIZE, settle
 from brimline.ui.screens.check.lift_pages import RaisePage
 
 
@@ -51,7 +51,7 @@ def test_the_lift_page_says_error_limit_and_cure(qtbot: QtBot, angles: tuple[flo
             # 0.115 m² · -0.055 · tan 0.1° = -0.011 L
             assert "11 mL ± 12 mL too little fluid" in said
             assert said.endswith("Raise the rear.")
-        for look in EVERY_LOOK:
+        for look in EVERY_SIZE:
             play.window.resize(look.width, look.height)
             play.window.set_palette(look.palette)
             settle()

@@ -9,10 +9,10 @@ from pytestqt.qtbot import QtBot
 
 from brimline.procedure.events import Flow
 from brimline.ui import theme
-from brimline.ui.capture import settle
 from brimline.ui.forms import TickBox
-from brimline.ui.sample_bus import sample_bus
-from brimline.ui.screens.check.ground_pages import IdentifyPage
+from brimline.ui.samples.bus import sample_bus
+from brimline.ui.samples.capture import settle
+from brimline.ui.screens.check.identify_page import IdentifyPage
 from brimline.ui.screens.check.level_page import LevelPage
 from brimline.ui.tokens import PALETTES, Palette
 

@@ -17,23 +17,24 @@ from brimline.condition.model import (
     Particles,
     Recommendation,
 )
+from brimline.translation import marked
 
 _RANK = list(Recommendation)
 
 REASON_WORDS = {
-    "coolant": "signs of water or coolant in the fluid",
-    "flakes": "metal flakes in the fluid",
-    "fine_metal": "fine metal in the fluid",
-    "burnt": "the fluid smells burnt",
-    "black": "the fluid is black",
-    "brown": "the fluid is brown",
-    "dark_red": "the fluid is darker than new",
-    "stale": "the fluid smells stale",
-    "fine_dark": "fine dark wear material in the fluid",
-    "foamy": "the fluid is foamy",
-    "hazy": "the fluid is hazy",
+    "coolant": marked("signs of water or coolant in the fluid"),
+    "flakes": marked("metal flakes in the fluid"),
+    "fine_metal": marked("fine metal in the fluid"),
+    "burnt": marked("the fluid smells burnt"),
+    "black": marked("the fluid is black"),
+    "brown": marked("the fluid is brown"),
+    "dark_red": marked("the fluid is darker than new"),
+    "stale": marked("the fluid smells stale"),
+    "fine_dark": marked("fine dark wear material in the fluid"),
+    "foamy": marked("the fluid is foamy"),
+    "hazy": marked("the fluid is hazy"),
 }
-"""Each reason in words that a customer can read."""
+"""Each reason in words that a customer can read, to be said through ``tr``."""
 
 
 def shows_coolant(findings: Findings) -> bool:
@@ -46,9 +47,12 @@ def shows_coolant(findings: Findings) -> bool:
     )
 
 
-def advise(findings: Findings) -> Advice:
-    """Return the gravest recommendation that any finding calls for, with every reason."""
-    hits = _hits(findings)
+def advise(findings: Findings, *, coolant_seen: bool = False) -> Advice:
+    """Return the gravest recommendation that any finding calls for, with every reason.
+
+    :param coolant_seen: there were signs of water or coolant earlier in the check.
+    """
+    hits = _hits(findings, coolant_seen or shows_coolant(findings))
     if not hits:
         return Advice(Recommendation.NO_ACTION, ())
     gravest = max((recommendation for _, recommendation in hits), key=_RANK.index)
@@ -56,11 +60,11 @@ def advise(findings: Findings) -> Advice:
     return Advice(gravest, tuple(reason for reason, _ in ordered))
 
 
-def _hits(f: Findings) -> list[tuple[str, Recommendation]]:
+def _hits(f: Findings, coolant: bool) -> list[tuple[str, Recommendation]]:
     burnt, dark = f.odour is Odour.BURNT, f.colour in (Colour.BROWN, Colour.BLACK)
     burnt_grade = Recommendation.INSPECT if dark else Recommendation.CHANGE_FLUID
     table = (
-        ("coolant", shows_coolant(f), Recommendation.REFER),
+        ("coolant", coolant, Recommendation.REFER),
         ("flakes", f.particles is Particles.FLAKES, Recommendation.INSPECT),
         ("burnt", burnt, burnt_grade),
         ("black", f.colour is Colour.BLACK, Recommendation.CHANGE_FLUID),

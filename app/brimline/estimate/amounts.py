@@ -10,6 +10,9 @@ from brimline.physics.volume import Expansion, Misset
 from brimline.procedure.state import CheckState, LedgerEntry
 from brimline.specsheet.model import Band, Fluid, SpecSheet
 
+REFERENCE_C = volume.REFERENCE_C
+"""The temperature (°C) that amounts are brought to, so that they can be compared."""
+
 
 def fluid_expansion(fluid: Fluid) -> Expansion | None:
     """Return a fluid's expansion with its uncertainty, ``None`` where it is not known.

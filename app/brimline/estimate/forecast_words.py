@@ -13,11 +13,12 @@ from brimline.physics.passage import HORIZON_S, SURELY_NEVER, Passage
 from brimline.procedure.estimates import ForecastMade, TimeLeft
 from brimline.procedure.state import CheckState
 from brimline.specsheet.model import SealRule, SpecSheet
+from brimline.translation import capitalised, counted, english, joined, marked, tr
 from brimline.units import UnitSystem
 
-TOO_EARLY = "too early to tell"
+TOO_EARLY = marked("too early to tell")
 
-IF_STARTED = "if started now,"
+IF_STARTED = marked("if started now,")
 """Before the engine runs, what a forecast of the warm-up is true of."""
 
 _MAY_NEVER = 0.2
@@ -44,10 +45,13 @@ class Told:
     @property
     def known(self) -> bool:
         """Whether a time is told."""
-        return self.value != TOO_EARLY
+        return english(self.value) != TOO_EARLY
 
-    def __str__(self) -> str:
-        return f"{self.lead} {self.value}{f' ({self.span})' if self.span else ''}"
+    @property
+    def whole(self) -> str:
+        """All of it in one line, such as ``band in about 6 min (5–9 min)``."""
+        span = (joined(("(", self.span, ")"), ""),) if self.span else ()
+        return joined((self.lead, self.value, *span), " ")
 
 
 def told(outlook: BandOutlook) -> Told:
@@ -66,12 +70,12 @@ def headline(outlook: BandOutlook | None) -> str:
         return ""
     said = told(outlook)
     conditional = outlook.basis is Basis.START and said.known
-    return f"{IF_STARTED} {said}" if conditional else str(said)
+    return joined((tr(IF_STARTED), said.whole), " ") if conditional else said.whole
 
 
 def was_expected(forecast: ForecastMade) -> str:
     """Return what was expected as the plug came out, in the same few words."""
-    return str(_told(forecast.entry, forecast.exit))
+    return _told(forecast.entry, forecast.exit).whole
 
 
 def advice(outlook: BandOutlook | None) -> str:
@@ -80,17 +84,18 @@ def advice(outlook: BandOutlook | None) -> str:
         return ""
     if not outlook.next.known:
         return _why_early(outlook)
-    said = f"{_capital(str(told(outlook)))}."
+    whole = told(outlook).whole
+    said = [joined((capitalised(whole), "."), "")]
     if outlook.basis is Basis.START:
-        said = f"If the engine starts now: {told(outlook)}."
+        said = [tr("If the engine starts now: {outlook}.", outlook=whole)]
     entry = outlook.entry
     if entry is None:
-        return said
+        return said[0]
     if not entry.likely_never and entry.never > _MAY_NEVER:
-        said += " It may not get there at all."
+        said.append(tr("It may not get there at all."))
     if outlook.place is Place.BELOW:
         said += _stays(entry, outlook.exit)
-    return said
+    return joined(said, " ")
 
 
 def rests_on(outlook: BandOutlook | None) -> str:
@@ -99,43 +104,60 @@ def rests_on(outlook: BandOutlook | None) -> str:
         return ""
     count = outlook.learned_from
     shop = (
-        "No earlier warm-up of this family is known in this shop."
+        tr("No earlier warm-up of this family is known in this shop.")
         if count == 0
-        else f"It knows {count} earlier {'warm-up' if count == 1 else 'warm-ups'} of this family."
+        else counted(
+            count,
+            marked("It knows {count} earlier warm-up of this family."),
+            marked("It knows {count} earlier warm-ups of this family."),
+        )
     )
-    return f"An estimate: the range holds in eight of ten cases; gates go by readings alone. {shop}"
+    rule = tr("An estimate: the range holds in eight of ten cases; gates go by readings alone.")
+    return joined((rule, shop), " ")
 
 
 def to_fetch(state: CheckState, units: UnitSystem) -> tuple[str, ...]:
     """Return what to have at hand before the fluid is in its band."""
     sheet, level = state.sheet, state.sheet.level
-    product = state.fluid.product if state.fluid is not None else "the approved fluid"
-    path = state.fill_path.name if state.fill_path is not None else "the fill path's adapter"
+    product = state.fluid.product if state.fluid is not None else tr("the approved fluid")
+    path = state.fill_path.name if state.fill_path is not None else tr("the fill path's adapter")
     return (
-        f"{units.volume(level.max_top_up)} of {product}, pump primed, {path}",
-        f"catch pan with room for {units.volume(level.max_run_off)}, measuring jug",
+        tr(
+            "{amount} of {product}, pump primed, {path}",
+            amount=units.volume(level.max_top_up),
+            product=product,
+            path=path,
+        ),
+        tr(
+            "catch pan with room for {amount}, measuring jug",
+            amount=units.volume(level.max_run_off),
+        ),
         _plug_part(sheet, units),
-        "gloves, eye protection, lamp",
+        tr("gloves, eye protection, lamp"),
     )
 
 
 def _plug_part(sheet: SpecSheet, units: UnitSystem) -> str:
-    seal = "new plug seal" if sheet.plug.seal is SealRule.REPLACE else "spare plug seal"
-    return f"{seal}, torque wrench that shows {units.torque(sheet.plug.torque)}"
+    torque = units.torque(sheet.plug.torque)
+    if sheet.plug.seal is SealRule.REPLACE:
+        return tr("new plug seal, torque wrench that shows {torque}", torque=torque)
+    return tr("spare plug seal, torque wrench that shows {torque}", torque=torque)
 
 
 def _told(entry: TimeLeft | None, leaving: TimeLeft) -> Told:
     if entry is not None:
-        return _until(entry, "band in about", "band within", "band not within")
+        return _until(entry, tr("band in about"), tr("band within"), tr("band not within"))
     if leaving.told and leaving.high is None and leaving.low and leaving.never < SURELY_NEVER:
         # A middle value would promise too much to somebody with the plug in the hand.
-        return Told("band lasts over", _rounded(leaving.low))
-    return _until(leaving, "band lasts about", "band may end within", "band lasts beyond")
+        return Told(tr("band lasts over"), _rounded(leaving.low))
+    return _until(
+        leaving, tr("band lasts about"), tr("band may end within"), tr("band lasts beyond")
+    )
 
 
 def _until(left: TimeLeft, about: str, within: str, beyond: str) -> Told:
     if not left.told:
-        return Told("band:", TOO_EARLY)
+        return Told(tr("band:"), tr(TOO_EARLY))
     if left.never >= SURELY_NEVER or left.median is None:
         return Told(beyond, _rounded(HORIZON_S))
     if left.high is not None and left.high < _SOON_S:
@@ -147,24 +169,25 @@ def _until(left: TimeLeft, about: str, within: str, beyond: str) -> Told:
 
 def _why_early(outlook: BandOutlook) -> str:
     if outlook.basis is Basis.START:
-        return "When the band comes can be told once the engine has run for some minutes."
+        return tr("When the band comes can be told once the engine has run for some minutes.")
     if outlook.entry is None:
-        return "It is too early to tell how long the band lasts."
-    return "It is too early to tell when the band comes."
+        return tr("It is too early to tell how long the band lasts.")
+    return tr("It is too early to tell when the band comes.")
 
 
-def _stays(entry: Passage, leaving: Passage) -> str:
+def _stays(entry: Passage, leaving: Passage) -> list[str]:
     if entry.median is None or leaving.median is None or not leaving.known:
-        return ""
+        return []
     if leaving.never > _MAY_NEVER:  # then the median says more of that than of the time it takes
-        return ""
-    return f" It then lasts some {_rounded(max(0.0, leaving.median - entry.median))}."
+        return []
+    stay = _rounded(max(0.0, leaving.median - entry.median))
+    return [tr("It then lasts some {stay}.", stay=stay)]
 
 
 def _span(low: float, high: float | None) -> str:
     first = _rounded(low)
     if high is None:
-        return f"{first} or more"
+        return tr("{least} or more", least=first)
     last = _rounded(high)
     if first == last:
         return first
@@ -184,7 +207,3 @@ def _rounded(seconds: float) -> str:
         return f"{minutes} min"
     hours, rest = divmod(15 * round(minutes / 15), 60)
     return f"{hours} h {rest:02d} min" if rest else f"{hours} h"
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

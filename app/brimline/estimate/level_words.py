@@ -10,6 +10,7 @@ from brimline.procedure import facts
 from brimline.procedure.reasons import BAND_EDGES
 from brimline.procedure.state import CheckState, End
 from brimline.specsheet.model import Fluid
+from brimline.translation import tr
 from brimline.units import UnitSystem, duration
 
 
@@ -19,7 +20,9 @@ def misset_words(state: CheckState, units: UnitSystem) -> str:
     What is said is sure; drain-back, converter and aeration add to it.
     """
     amount = _off(state, facts.temperature(state), units)
-    return f"Set now, the level will be at least {amount} in its band." if amount else ""
+    return (
+        tr("Set now, the level will be at least {off} in its band.", off=amount) if amount else ""
+    )
 
 
 def was_misset_words(state: CheckState, units: UnitSystem) -> str:
@@ -34,10 +37,11 @@ def was_misset_words(state: CheckState, units: UnitSystem) -> str:
     amount = _off(state, celsius, units)
     if not amount:
         return ""
-    return (
-        f"The level was set with the fluid at {units.temperature(celsius, 1)}, outside its target "
-        f"band; by that alone it will be at least {amount} once the fluid is in its band."
-    )
+    return tr(
+        "The level was set with the fluid at {celsius}, outside its target band; by that alone it "
+        "will be at least {off} once the fluid is in its band.",
+        celsius=units.temperature(celsius, 1), off=amount,
+    )  # fmt: skip
 
 
 def _off(state: CheckState, celsius: float | None, units: UnitSystem) -> str:
@@ -51,7 +55,8 @@ def _off(state: CheckState, celsius: float | None, units: UnitSystem) -> str:
     amount = units.small_volume(abs(off.at_least))
     if amount == units.small_volume(0.0):
         return ""
-    return f"{amount} too {'high' if off.at_least > 0 else 'low'}"
+    high = off.at_least > 0
+    return tr("{amount} too high", amount=amount) if high else tr("{amount} too low", amount=amount)
 
 
 def run_off_words(state: CheckState) -> str:
@@ -64,7 +69,9 @@ def run_off_words(state: CheckState) -> str:
         return ""
     low, high = math.floor(expected.low / 60), math.ceil(expected.high / 60)
     allowed = duration(state.sheet.level.max_run_off_time).replace(" 00 s", "")
-    return f"Stream to drip: {low}–{high} min ({allowed} allowed)"
+    return tr(
+        "Stream to drip: {low}–{high} min ({allowed} allowed)", low=low, high=high, allowed=allowed
+    )
 
 
 def _fluid(state: CheckState) -> Fluid | None:

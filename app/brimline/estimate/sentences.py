@@ -10,9 +10,10 @@ from brimline.estimate.sensor_check import SensorAnswer
 from brimline.physics.burn import LOWEST_C
 from brimline.physics.cold_soak import SoakJudgement, SoakVerdict
 from brimline.physics.infrared import GunJudgement, GunVerdict
+from brimline.translation import joined, marked, tr
 from brimline.units import UnitSystem
 
-BURN_SOURCE = (
+BURN_SOURCE = marked(
     "After published times for flowing hot water on the skin of adults, to a burn of the second "
     "degree; always rounded down, for a fluid as much hotter than read as a trusted sensor may be "
     "off."
@@ -29,18 +30,20 @@ def gun_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
     if judged is None:
         return ""
     if judged.verdict is GunVerdict.NOT_CONCLUSIVE:
-        return (
+        return tr(
             "The gun says nothing here, for the sensor or against it: gun or fluid is too near "
             "ambient."
         )
     if judged.verdict.implausible:
         return gun_doubt(judged.verdict, judged.difference, units)
-    assumed = f" The gun is taken as set to {answer.setting:.2f}." if answer.setting_assumed else ""
     if judged.verdict is GunVerdict.AGREES:
         allowed = units.temperature_difference(judged.allowed)
-        return f"Gun and sensor agree within {allowed}.{assumed}"
-    apart = _apart(judged.difference, units)
-    return f"The gun reads {apart} the sensor. {_emissivity(judged)}{assumed}"
+        said = [tr("Gun and sensor agree within {allowed}.", allowed=allowed)]
+    else:
+        said = [joined((_reads(judged.difference, units), "."), ""), _emissivity(judged)]
+    if answer.setting_assumed:
+        said.append(tr("The gun is taken as set to {setting:.2f}.", setting=answer.setting))
+    return joined(filter(None, said), " ")
 
 
 def gun_doubt(verdict: str, difference: float | None, units: UnitSystem) -> str:
@@ -50,20 +53,33 @@ def gun_doubt(verdict: str, difference: float | None, units: UnitSystem) -> str:
     :param difference: gun minus sensor in K, ``None`` where it is past and no longer known.
     """
     if verdict == GunVerdict.OTHER_SIDE:
-        found, again = "Gun and sensor lie on different sides of ambient", "Aim again"
-    else:
-        apart = "far off" if difference is None else _apart(difference, units)
-        found, again = f"The gun reads {apart} the sensor", "Aim again, clear of hot parts"
-    return f"{found}, which no surface can explain. {again}; if it stays, doubt the sensor."
+        return tr(
+            "Gun and sensor lie on different sides of ambient, which no surface can explain. "
+            "Aim again; if it stays, doubt the sensor."
+        )
+    off = tr("The gun reads far off the sensor")
+    return tr(
+        "{what}, which no surface can explain. Aim again, clear of hot parts; if it stays, doubt "
+        "the sensor.",
+        what=off if difference is None else _reads(difference, units),
+    )
 
 
 def _emissivity(judged: GunJudgement) -> str:
     if judged.emissivity is None or judged.uncertainty is None:
         return ""
-    value = f"an emissivity of {judged.emissivity:.2f} (±{judged.uncertainty:.2f})"
+    known = {"emissivity": judged.emissivity, "spread": judged.uncertainty}
     if judged.emissivity < _SHINY:
-        return f"A pan with {value} explains that, as shiny metal has."
-    return f"A pan with {value} explains that. Matt tape on the pan would settle it."
+        return tr(
+            "A pan with an emissivity of {emissivity:.2f} (±{spread:.2f}) explains that, as shiny "
+            "metal has.",
+            **known,
+        )
+    return tr(
+        "A pan with an emissivity of {emissivity:.2f} (±{spread:.2f}) explains that. Matt tape on "
+        "the pan would settle it.",
+        **known,
+    )
 
 
 def soak_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
@@ -72,33 +88,42 @@ def soak_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
     if judged is None:
         return ""
     if judged.left_over is None:
-        return "How long it stood is not said, so being cold proves little."
+        return tr("How long it stood is not said, so being cold proves little.")
     if judged.verdict is SoakVerdict.TOO_SHORT:
         left = units.temperature_difference(judged.left_over)
-        return (
-            f"Too short a rest to compare: as much as {left} of its heat may be left. "
-            f"It takes {judged.rest_needed / 3600:.1f} h."
-        )
+        return tr(
+            "Too short a rest to compare: as much as {left} of its heat may be left. It takes "
+            "{hours:.1f} h.",
+            left=left, hours=judged.rest_needed / 3600,
+        )  # fmt: skip
     if judged.verdict is SoakVerdict.NOT_CONCLUSIVE:
-        return "Coolant and ambient are too far apart to say which the sensor should match."
+        return tr("Coolant and ambient are too far apart to say which the sensor should match.")
     return _bias(judged, units)
 
 
 def _bias(judged: SoakJudgement, units: UnitSystem) -> str:
-    spread = f"(±{units.temperature_difference(judged.uncertainty or 0.0)})"
+    spread = units.temperature_difference(judged.uncertainty or 0.0)
     bias = judged.bias or 0.0
     if judged.verdict is SoakVerdict.AGREES:
-        return f"Rested and cold: the sensor is right within what can be told {spread}."
-    way = "high" if bias > 0 else "low"
-    return (
-        f"Rested and cold: the sensor reads {units.temperature_difference(abs(bias))} too {way} "
-        f"{spread}."
+        return tr(
+            "Rested and cold: the sensor is right within what can be told (±{spread}).",
+            spread=spread,
+        )
+    off = units.temperature_difference(abs(bias))
+    if bias > 0:
+        return tr(
+            "Rested and cold: the sensor reads {off} too high (±{spread}).", off=off, spread=spread
+        )
+    return tr(
+        "Rested and cold: the sensor reads {off} too low (±{spread}).", off=off, spread=spread
     )
 
 
-def _apart(difference: float, units: UnitSystem) -> str:
-    way = "above" if difference > 0 else "below"
-    return f"{units.temperature_difference(abs(difference))} {way}"
+def _reads(difference: float, units: UnitSystem) -> str:
+    apart = units.temperature_difference(abs(difference))
+    if difference > 0:
+        return tr("The gun reads {apart} above the sensor", apart=apart)
+    return tr("The gun reads {apart} below the sensor", apart=apart)
 
 
 def gun_doubts(answer: SensorAnswer) -> bool:
@@ -114,16 +139,20 @@ def soak_doubts(answer: SensorAnswer) -> bool:
 def burn_sentence(risk: BurnRisk, units: UnitSystem) -> str:
     """Return what the fluid does to skin at its present temperature."""
     if risk.celsius is None or risk.time is None:
-        return "No fresh temperature: take it that the fluid burns skin immediately."
+        return tr("No fresh temperature: take it that the fluid burns skin immediately.")
     if risk.doubted:
-        return "The sensor is not trusted: take it that the fluid burns skin immediately."
+        return tr("The sensor is not trusted: take it that the fluid burns skin immediately.")
     if risk.time.kind is BurnKind.NOT_CLAIMED:
         lowest = units.temperature(LOWEST_C)
-        return f"Below {lowest} no time to a burn is published; that is no leave to touch it."
-    at = f"Fluid at {units.temperature(risk.celsius)} burns skin"
+        return tr(
+            "Below {lowest} no time to a burn is published; that is no leave to touch it.",
+            lowest=lowest,
+        )
+    celsius = units.temperature(risk.celsius)
     if risk.time.seconds is None:
-        return f"{at} immediately."
-    return f"{at} within {_whole(risk.time.seconds)}."
+        return tr("Fluid at {celsius} burns skin immediately.", celsius=celsius)
+    time = _whole(risk.time.seconds)
+    return tr("Fluid at {celsius} burns skin within {time}.", celsius=celsius, time=time)
 
 
 def _whole(seconds: int) -> str:

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
 from brimline.headless.script import CLOSE, KEYED, Step, make_tap
-from brimline.procedure import facts, gates
+from brimline.procedure import cautions, facts, gates
 from brimline.procedure.events import Event, Item
 from brimline.procedure.state import CheckState
 from brimline.reading import SignalName
@@ -60,10 +60,12 @@ def _at_once(step: Step) -> Step:
 
 def _again(taken: Sequence[Step], state: CheckState) -> Iterator[Step]:
     """Yield earlier steps that say again what is void, in the order in which a gate asks."""
-    wanted: list[tuple[bool, str, dict[str, Any]]] = [
-        (True, "confirmed", {"item": item.value}) for item in gates.still_asked(state)
-    ]
     ongoing = state.end is None
+    wanted: list[tuple[bool, str, dict[str, Any]]] = [
+        (ongoing, "caution_acknowledged", {"stage": stage.value})
+        for stage in cautions.CAUTIONED if cautions.asked(state, stage)
+    ]  # fmt: skip
+    wanted += [(True, "confirmed", {"item": item.value}) for item in gates.still_asked(state)]
     running = state.engine.running_since is not None
     by_hand = _attested(state)
     engine_off = by_hand(SignalName.ENGINE_SPEED) and not running and not state.plug_is_out

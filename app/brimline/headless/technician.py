@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from brimline.condition.rules import advise
+from brimline.procedure import cautions, gates
 from brimline.procedure import events as ev
-from brimline.procedure import gates
+from brimline.procedure.acknowledging import AlarmAcknowledged, CautionAcknowledged
 from brimline.procedure.events import Flow, Item, TapEvent
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import Code
@@ -84,6 +85,8 @@ class Technician:
         """Return what to do now, ``None`` to wait."""
         if state.closed is not None:
             return None
+        if (known := self._acknowledge(state)) is not None:
+            return known
         if state.aborted is not None:
             return AskVerdict()
         by_stage: dict[Stage, Callable[[CheckState, View], Deed | None]] = {
@@ -100,6 +103,15 @@ class Technician:
             Stage.RECORD: lambda _state, _view: AskVerdict(),
         }
         return by_stage[state.stage](state, view)
+
+    def _acknowledge(self, state: CheckState) -> Deed | None:
+        """What is alarming or cautioned of is acknowledged before anything else."""
+        heard = next((each.alarm for each in state.standing if not each.acknowledged), None)
+        if heard is not None:
+            return DoTap(AlarmAcknowledged, {"alarm": heard})
+        if cautions.asked(state, state.stage):
+            return DoTap(CautionAcknowledged, {"stage": state.stage})
+        return None
 
     def _identify(self, state: CheckState, _view: View) -> Deed:
         return DoTap(

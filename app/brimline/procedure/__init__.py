@@ -5,9 +5,11 @@ No clock, no thread, no file: time is a field of every event. :mod:`events` are 
 :mod:`reducer` is the only way from one state to the next.
 """
 
-VERSION = 4
+VERSION = 5
 """Version of the procedure's rules; a record keeps the one it was made with.
 
+5: the latest tap may be taken back, alarms are acknowledged, and so are the cautions before the
+lift goes up, the plug comes out and the pump starts.
 4: an infrared gun casts doubt on the sensor where no surface explains its reading, and only there.
 Jitter at an edge of the target band or of the idle window changes neither gate nor alarm.
 """

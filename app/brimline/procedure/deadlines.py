@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from brimline.procedure import facts
+from brimline.procedure import alarms, facts
 from brimline.procedure.state import CheckState
 from brimline.reading import SignalName
 
@@ -33,6 +33,7 @@ def next_deadline(state: CheckState) -> Deadline | None:
         "fluid circulated": facts.circulated_at(state),
         "fluid settled": facts.settled_at(state),
         "run-off too long": facts.run_off_over_at(state),
+        "readings back for good": alarms.off_at(state),
     }
     later = [Deadline(t, name) for name, t in candidates.items() if t is not None and t > state.now]
     return min(later, key=lambda deadline: deadline.t, default=None)

@@ -13,6 +13,7 @@ from enum import StrEnum
 from typing import Literal
 
 from brimline.condition.model import Findings, Recommendation
+from brimline.procedure.acknowledging import AlarmAcknowledged, CautionAcknowledged, Undone
 from brimline.procedure.attaching import AttachmentKept
 from brimline.procedure.estimates import Estimate
 from brimline.procedure.reasons import Code
@@ -416,6 +417,6 @@ TapEvent = (
     | TiltMeasured | PlugOut | FirstLook | FlowJudged | PumpStarted | PumpStopped
     | RunOffMeasured | PlugIn | EndedProvisional | SealDone | PlugTorqued | PlugStripped
     | LeakLook | ConditionAssessed | GateOverridden | HandedOver | Resumed | CheckAborted
-    | CheckClosed | AttachmentKept
+    | CheckClosed | AttachmentKept | Undone | AlarmAcknowledged | CautionAcknowledged
 )  # fmt: skip
 Event = CheckOpened | TapEvent | Reading | DeadlineReached | Estimate

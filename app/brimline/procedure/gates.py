@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from enum import StrEnum
 
-from brimline.procedure import edges, facts, resuming, sensing, tilting
+from brimline.procedure import cautions, edges, facts, resuming, sensing, tilting
 from brimline.procedure.events import Flow, Item
+from brimline.procedure.names import Stage
 from brimline.procedure.reasons import SAFETY, Code, Reason
 from brimline.procedure.state import BandPlace, CheckState, End, Override
 from brimline.reading import Quality, Reading
@@ -263,6 +264,7 @@ def _raise_gate(state: CheckState) -> Iterator[Reason]:
     yield from _precondition_gate(state)
     yield from precondition(state)
     yield from idle_speed(state)
+    yield from cautions.against(state, Stage.RAISE)
 
 
 def _plug_out_gate(state: CheckState) -> Iterator[Reason]:
@@ -281,6 +283,7 @@ def _plug_out_gate(state: CheckState) -> Iterator[Reason]:
     yield from readings(state)
     yield from circulated(state)
     yield from in_band(state)
+    yield from cautions.against(state, Stage.PLUG_OUT)
 
 
 def _at_open_plug(state: CheckState) -> Iterator[Reason]:
@@ -315,6 +318,7 @@ def _top_up_gate(state: CheckState) -> Iterator[Reason]:
         yield Reason(Code.FLUID_STILL_COMES)
     if facts.top_up_left(state) <= 0:
         yield Reason(Code.TOP_UP_LIMIT, value=state.added, limit=state.sheet.level.max_top_up)
+    yield from cautions.against(state, Stage.LEVEL)
 
 
 def _record_gate(state: CheckState) -> Iterator[Reason]:

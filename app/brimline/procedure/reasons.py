@@ -65,6 +65,9 @@ class Code(StrEnum):
     REFERRAL_STANDS = "referral_stands"
     NOTHING_TO_OVERRIDE = "nothing_to_override"
     ATTACHED_ALREADY = "attached_already"
+    CAUTION_NOT_SEEN = "caution_not_seen"
+    NOTHING_TO_UNDO = "nothing_to_undo"
+    NOTHING_TO_ACKNOWLEDGE = "nothing_to_acknowledge"
     CHECK_OVER = "check_is_over"
     # Judgement: a person may override, with a reason that goes on the record.
     FILL_PATH_NOT_CHOSEN = "fill_path_not_chosen"

@@ -8,12 +8,24 @@ changes nothing but the time. Replaying a list of events gives the same state.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
+from brimline.procedure import (
+    alarms,
+    cautions,
+    facts,
+    gates,
+    observe,
+    resuming,
+    taps_close,
+    taps_ground,
+    taps_plug,
+    undoing,
+)
 from brimline.procedure import events as ev
-from brimline.procedure import facts, gates, observe, resuming, taps_close, taps_ground, taps_plug
+from brimline.procedure.acknowledging import AlarmAcknowledged, CautionAcknowledged, Undone
 from brimline.procedure.attaching import AttachmentKept
 from brimline.procedure.deadlines import next_deadline
 from brimline.procedure.effects import (
@@ -29,7 +41,6 @@ from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.stages import stage_of
 from brimline.procedure.state import (
-    Alarm,
     BandPlace,
     Cause,
     CheckState,
@@ -70,12 +81,15 @@ _HANDLERS: dict[type, Callable[[CheckState, Any], Step]] = {
     ev.LeakLook: taps_close.look_for_leak,
     ev.ConditionAssessed: taps_close.assess,
     AttachmentKept: taps_close.keep_attachment,
+    AlarmAcknowledged: alarms.acknowledge,
+    CautionAcknowledged: cautions.acknowledge,
     ev.CheckAborted: taps_close.abort,
     ev.CheckClosed: taps_close.close,
 }
 
 
 _AFTER_ABORT = (
+    AlarmAcknowledged,
     AttachmentKept,
     ev.ConditionAssessed,
     ev.CheckClosed,
@@ -125,11 +139,45 @@ def reduce(state: CheckState, event: ev.Event) -> Outcome:
         return _noted(state, event), effects
     if isinstance(event, Reading):
         current = replace(event, t=state.now) if event.t < state.now else event
-        return _settled(observe.on_reading(state, current), effects)
-    step = _tapped(state, event)
+        return _settled(undoing.seen(observe.on_reading(state, current), current), effects)
+    return _answered(state, event, effects)
+
+
+def _answered(
+    state: CheckState, tap: ev.TapEvent | ev.CheckOpened, effects: tuple[Effect, ...]
+) -> Outcome:
+    if isinstance(tap, ev.CheckOpened):
+        return state, (*effects, _over())
+    if isinstance(tap, Undone):
+        return _taken_back(state, effects)
+    step = _tapped(state, tap)
     if isinstance(step, Refusal):
         return state, (*effects, Refused(step.reasons))
-    return _settled(step, effects)
+    after, effects = _settled(step, effects)
+    return undoing.remembered(state, tap, after), effects
+
+
+def _taken_back(state: CheckState, effects: tuple[Effect, ...]) -> Outcome:
+    """Go back to the state that met the latest tap, and let what came since meet that."""
+    known = undoing.allowed(state)
+    if isinstance(known, Refusal):
+        return state, (*effects, Refused(known.reasons))
+    after = known.before
+    for event in known.since:
+        after, _ = reduce(after, event)
+    after, _ = advance(after, state.now)
+    return after, (*effects, *_differences(state, after))
+
+
+def _differences(before: CheckState, after: CheckState) -> Iterator[Effect]:
+    """Yield what those outside must know of a state that takes the place of another."""
+    was, now = (gates.reasons(Gate.PLUG_OUT, state) for state in (before, after))
+    if [reason.key for reason in was] != [reason.key for reason in now]:
+        yield PlugGateChanged(now)
+    yield from (AlarmRaised(alarm) for alarm in sorted(after.alarms - before.alarms))
+    yield from (AlarmCleared(alarm) for alarm in sorted(before.alarms - after.alarms))
+    if before.stage is not after.stage:
+        yield StageEntered(after.stage)
 
 
 def _noted(state: CheckState, estimate: Estimate) -> CheckState:
@@ -142,9 +190,7 @@ def _over() -> Refused:
     return Refused((Reason(Code.CHECK_OVER),))
 
 
-def _tapped(state: CheckState, event: ev.Event) -> Step:
-    if isinstance(event, ev.CheckOpened | Reading | ev.DeadlineReached | Estimate):
-        return Refusal((Reason(Code.CHECK_OVER),))
+def _tapped(state: CheckState, event: ev.TapEvent) -> Step:
     if not state.now - ev.MAX_LATE_S <= event.at <= state.now or event.at < state.opened.t:
         return Refusal((Reason(Code.TOO_LATE, limit=ev.MAX_LATE_S),))
     if state.aborted is not None and not _is_taken_after_abort(state, event):
@@ -153,6 +199,7 @@ def _tapped(state: CheckState, event: ev.Event) -> Step:
         return _resume(state, event)
     step = _HANDLERS[type(event)](state, event)
     if isinstance(event, ev.HandedOver) and isinstance(step, CheckState):
+        step = cautions.unseen(step)
         return _found(step, event.t, event.plug_is_out, event.engine_runs)
     return step
 
@@ -172,6 +219,7 @@ def _resume(state: CheckState, event: ev.Resumed) -> CheckState:
         circulate_from=event.t if is_long else state.circulate_from,
         resumed=(*state.resumed, event),
     )
+    state = cautions.unseen(state)
     state = observe.serve_idle(state, event.t)
     state = _found(state, event.t, event.plug_is_out, event.engine_runs)
     if is_long and state.opened.procedure >= resuming.ASKED_AGAIN_SINCE:
@@ -201,7 +249,7 @@ def advance(state: CheckState, t: float) -> Outcome:
         state, effects = _settled(replace(state, now=due.t), effects)
     if t > state.now:
         state = replace(state, now=t)
-    return _forget_old_gates(state), effects
+    return undoing.forgotten(_forget_old_gates(state)), effects
 
 
 def _settled(state: CheckState, before: tuple[Effect, ...]) -> Outcome:
@@ -217,7 +265,7 @@ def _settle(state: CheckState) -> Outcome:
         state = _end_overrides(state)
     effects: list[Effect] = []
     state = _note_gate(state, effects)
-    state = _note_alarms(state, effects)
+    state = alarms.noted(state, effects)
     stage = stage_of(state)
     if stage is not state.stage:
         effects.append(StageEntered(stage))
@@ -282,23 +330,3 @@ def _forget_old_gates(state: CheckState) -> CheckState:
     if len(old) < 2:
         return state
     return replace(state, gate_history=state.gate_history[len(old) - 1 :])
-
-
-def active_alarms(state: CheckState) -> frozenset[Alarm]:
-    """Return what must be heard now."""
-    alarms = set()
-    if state.causes:
-        alarms.add(Alarm.PLUG_IN)
-    if Cause.ENGINE_STOPPED in state.causes:
-        alarms.add(Alarm.ENGINE_STOPPED)
-    seen = facts.temperature(state) is not None and facts.engine_known(state)
-    if state.plug_is_out and not seen:
-        alarms.add(Alarm.READINGS_LOST)
-    return frozenset(alarms)
-
-
-def _note_alarms(state: CheckState, effects: list[Effect]) -> CheckState:
-    now = frozenset() if state.closed or state.aborted else active_alarms(state)
-    effects.extend(AlarmRaised(alarm) for alarm in sorted(now - state.alarms))
-    effects.extend(AlarmCleared(alarm) for alarm in sorted(state.alarms - now))
-    return replace(state, alarms=now)

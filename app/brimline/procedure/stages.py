@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 from brimline.procedure import gates
 from brimline.procedure.gates import Gate
-from brimline.procedure.reasons import Reason
+from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import CheckState, Stage
 
 _BEFORE_THE_PLUG: tuple[tuple[Stage, Callable[[CheckState], Iterator[Reason]]], ...] = (
@@ -35,7 +35,9 @@ def stage_of(state: CheckState) -> Stage:
     for stage, wants in _BEFORE_THE_PLUG:
         if any(not gates.overridden(state, reason) for reason in wants(state)):
             return stage
-    return Stage.TEMPERATURE if gates.reasons(Gate.PLUG_OUT, state) else Stage.PLUG_OUT
+    against = {reason.code for reason in gates.reasons(Gate.PLUG_OUT, state)}
+    # The cautions of a stage are read there.
+    return Stage.TEMPERATURE if against - {Code.CAUTION_NOT_SEEN} else Stage.PLUG_OUT
 
 
 def _after_the_plug(state: CheckState) -> Stage:

@@ -28,29 +28,20 @@ from brimline.procedure.events import (
     Resumed,
     SealDone,
     SensorChecked,
+    TapEvent,
     TiltMeasured,
     VehicleIdentified,
 )
+from brimline.procedure.names import Alarm, Stage
 from brimline.procedure.reasons import Code
 from brimline.reading import Reading, SignalName
 from brimline.specsheet.model import Band, SpecSheet
 
-
-class Stage(StrEnum):
-    """The eleven stages of a level check, and the end."""
-
-    IDENTIFY = "identify"
-    FLUID = "fluid"
-    SENSOR = "sensor"
-    PRECONDITION = "precondition"
-    RAISE = "raise"
-    TEMPERATURE = "temperature"
-    PLUG_OUT = "plug_out"
-    LEVEL = "level"
-    CLOSE = "close"
-    CONDITION = "condition"
-    RECORD = "record"
-    OVER = "over"
+__all__ = [
+    "Alarm", "AlarmPhase", "BandPlace", "BandSide", "Cause", "CheckState", "Closing", "End",
+    "Engine", "Evidence", "GateMoment", "Latched", "LedgerEntry", "Level", "Override", "PlugSpan",
+    "Ranges", "Served", "Stage", "StandingAlarm", "Temperature", "Undoable",
+]  # fmt: skip
 
 
 class Evidence(StrEnum):
@@ -98,12 +89,40 @@ class End(StrEnum):
     STOPPED = "stopped"
 
 
-class Alarm(StrEnum):
-    """What must be heard in the bay now."""
+class AlarmPhase(StrEnum):
+    """Where an alarm stands, after ANSI/ISA-18.2 and IEC 62682; one that is normal is not listed.
 
-    PLUG_IN = "plug_in"
-    READINGS_LOST = "readings_lost"
-    ENGINE_STOPPED = "engine_stopped"
+    The names of the phases are from memory.
+    """
+
+    UNACKNOWLEDGED = "unacknowledged"
+    ACKNOWLEDGED = "acknowledged"
+    RETURNED = "returned_unacknowledged"
+
+
+@dataclass(frozen=True, slots=True)
+class StandingAlarm:
+    """An alarm that is not normal.
+
+    :param since: when it was raised last, in s of the check.
+    :param active: whether its condition stands, or ended less than the off-delay ago.
+    :param gone_since: since when its condition has ended, while the off-delay runs.
+    :param causes: how many causes demanded the plug in when it was raised or acknowledged.
+    """
+
+    alarm: Alarm
+    since: float
+    active: bool = True
+    acknowledged: bool = False
+    gone_since: float | None = None
+    causes: int = 0
+
+    @property
+    def phase(self) -> AlarmPhase:
+        """Where it stands."""
+        if not self.active:
+            return AlarmPhase.RETURNED
+        return AlarmPhase.ACKNOWLEDGED if self.acknowledged else AlarmPhase.UNACKNOWLEDGED
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,11 +253,27 @@ class GateMoment:
 
 
 @dataclass(frozen=True, slots=True)
+class Undoable:
+    """The latest tap, while it may be taken back.
+
+    :param before: the state that met the tap; it has nothing to take back itself.
+    :param since: what came after the tap and would have come without it.
+    """
+
+    tap: TapEvent
+    before: CheckState
+    since: tuple[Reading | AttachmentKept, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class CheckState:
     """One level check at the moment ``now``.
 
     ``asked_again`` are items that were confirmed before nobody watched for a while. They still
     count for what stood then, and stand in the way of going on until somebody confirms them again.
+
+    ``alarms`` are those whose condition stands; ``standing`` has all that are not normal, the most
+    urgent first, and is kept from version 5 of the procedure on.
     """
 
     opened: CheckOpened
@@ -282,6 +317,9 @@ class CheckState:
     closed: CheckClosed | None = None
     gate_history: tuple[GateMoment, ...] = ()
     alarms: frozenset[Alarm] = frozenset()
+    standing: tuple[StandingAlarm, ...] = ()
+    cautions_seen: frozenset[Stage] = frozenset()
+    undoable: Undoable | None = None
     stage: Stage = Stage.IDENTIFY
 
     @property

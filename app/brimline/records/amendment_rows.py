@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 from brimline.errors import StoreError
 from brimline.records.model import Amendable, Amendment
 from brimline.records.schema import AmendmentRow
+from brimline.translation import tr
 
 
 def amendment_of(row: AmendmentRow) -> Amendment:
@@ -21,7 +22,7 @@ def amendment_of(row: AmendmentRow) -> Amendment:
             float(row.value)
     except ValueError as error:
         raise StoreError(
-            "An amendment is damaged and cannot be read.", detail=f"{row.check_id}: {error}"
+            tr("An amendment is damaged and cannot be read."), detail=f"{row.check_id}: {error}"
         ) from error
     return Amendment(
         check_id=row.check_id, number=row.number, at=row.at, author=row.author, reason=row.reason,

@@ -28,6 +28,7 @@ from brimline.records.model import (
 )
 from brimline.records.repository import find
 from brimline.records.schema import AmendmentRow, utc_text
+from brimline.translation import tr
 from brimline.units import Dimension, parse
 from brimline.vin import parse_vin
 
@@ -75,18 +76,23 @@ def _amend(
     at: datetime,
 ) -> Amendment:
     """Seal an amendment whose value has been looked at; ``key`` is what it is looked up by."""
-    who, why = _said(author, "Who amends"), _said(reason, "The reason")
+    who, why = _said(author, tr("Who amends")), _said(reason, tr("The reason"))
     utc_text(at)
     with tail.noting(database) as note, database.writing() as session:
         header = find(session, record_id)
         if header.finished_at is None:
             raise AmendmentError(
-                f"Record {header.number} is not finished; what is wrong in it is put right there."
+                tr(
+                    "Record {number} is not finished; what is wrong in it is put right there.",
+                    number=header.number,
+                )
             )
         earlier = amendments_in(session, header.check_id)
         was = said(amended(header, earlier), field)
         if field not in ADDED and was == new:
-            raise AmendmentError(f"Record {header.number} says so already; nothing was amended.")
+            raise AmendmentError(
+                tr("Record {number} says so already; nothing was amended.", number=header.number)
+            )
         if field is Amendable.ATTACHMENT:
             _require_new(session, header, earlier, key)
         previous_seal, place = next_link(session, header.bay)
@@ -142,7 +148,7 @@ def _require_new(
 ) -> None:
     known = attachments_in(session, header, earlier)
     if any(each.sha256 == sha256 for each in known):
-        raise AmendmentError(f"Record {header.number} has this file already.")
+        raise AmendmentError(tr("Record {number} has this file already.", number=header.number))
 
 
 def _checked(field: Amendable, value: str) -> tuple[str, str]:
@@ -155,7 +161,7 @@ def _checked(field: Amendable, value: str) -> tuple[str, str]:
         return text, text
     text = _clean(value)
     if not text and field not in _MAY_BE_EMPTY:
-        raise AmendmentError("There is nothing to amend: say what it is to be.")
+        raise AmendmentError(tr("There is nothing to amend: say what it is to be."))
     is_key = field in (Amendable.PLATE, Amendable.WORK_ORDER)
     return text, search_key(text) if is_key else free_text(text)
 
@@ -163,14 +169,14 @@ def _checked(field: Amendable, value: str) -> tuple[str, str]:
 def _kilometres(value: str) -> float:
     kilometres = parse(value, Dimension.DISTANCE, assume="km")
     if not 0 <= kilometres <= MAX_ODOMETER_KM:
-        raise UnitError(f"“{value.strip()}” is no reading of an odometer.")
+        raise UnitError(tr("“{value}” is no reading of an odometer.", value=value.strip()))
     return kilometres + 0.0  # no “-0”
 
 
 def _said(text: str, what: str) -> str:
     said_so = _clean(text)
     if not said_so:
-        raise AmendmentError(f"{what} must be said with an amendment.")
+        raise AmendmentError(tr("{what} must be said with an amendment.", what=what))
     return said_so
 
 
@@ -178,5 +184,5 @@ def _clean(text: str) -> str:
     """Return text without spaces around it; lines stay."""
     kept = text.replace("\r\n", "\n").replace("\t", " ").strip()
     if any(unicodedata.category(c) in ("Cc", "Cs") for c in kept.replace("\n", "")):
-        raise AmendmentError("The words hold characters that no record keeps; type them anew.")
+        raise AmendmentError(tr("The words hold characters that no record keeps; type them anew."))
     return kept

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from brimline.records import disk
 from brimline.records.watch import Watch
+from brimline.translation import marked, tr
 
 FOLDER = "attachments"
 
@@ -35,13 +36,15 @@ def file_fault(root: Path, sha256: str) -> str:
 
     :param root: folder of the database.
     """
+    if not _NAME.fullmatch(sha256):  # a hand put it there; the system must not be asked for it
+        return marked("has a name that no kept file bears")
     try:
         with place(root, sha256).open("rb") as file:
             found = hashlib.file_digest(file, "sha256").hexdigest()
     except FileNotFoundError:
-        return "is missing"
+        return marked("is missing")
     except OSError:
-        return "cannot be read"
+        return marked("cannot be read")
     return "" if found == sha256 else "is not the file that was kept"
 
 
@@ -61,7 +64,7 @@ def copy_attached(
     named = named_in(connection)
     missing = []
     for done, (sha256, size) in enumerate(sorted(named.items())):
-        watch.step("copying attachments", done / len(named))
+        watch.step(tr("copying attachments"), done / len(named))
         if not _NAME.fullmatch(sha256):
             missing.append(sha256)
             continue

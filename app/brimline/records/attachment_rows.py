@@ -12,6 +12,7 @@ from brimline.procedure.attaching import About, AttachmentKept
 from brimline.records.codec import decode_event
 from brimline.records.model import Amendable, Amendment, Attachment, Header, attachment_in
 from brimline.records.schema import AttachmentRow, JournalRow
+from brimline.translation import tr
 
 KIND = AttachmentKept.__dataclass_fields__["kind"].default
 """The kind of the journal's entries that say that a file was kept."""
@@ -27,7 +28,7 @@ def list_kept(session: Session, check_id: str, taken: Collection[str]) -> None:
     kept = [each for each in kept_in_journal(session, check_id) if each.sha256 in taken]
     if len(kept) != len(taken):
         raise StoreError(
-            "The record is damaged: it does not say when its attachments came.",
+            tr("The record is damaged: it does not say when its attachments came."),
             detail=f"{len(kept)} of {len(taken)}",
         )
     if kept:
@@ -77,7 +78,8 @@ def attachments_in(
         return (*listed, *map(attachment_in, added))
     except ValueError as error:
         raise StoreError(
-            f"What record {header.number} says of an attachment is damaged.", detail=str(error)
+            tr("What record {number} says of an attachment is damaged.", number=header.number),
+            detail=str(error),
         ) from error
 
 

@@ -22,6 +22,7 @@ from brimline.records import disk, pictures
 from brimline.records.attached import file_fault, place
 from brimline.records.failures import printable
 from brimline.records.model import Attachment
+from brimline.translation import marked, tr
 
 MOST_BYTES = 25_000_000
 """No file is larger: a photo has 2 to 12 MB."""
@@ -30,7 +31,7 @@ LEFT_FREE = 50_000_000
 """So many bytes of the disk are left alone: the record of a running check comes first."""
 
 PDF, TEXT = "application/pdf", "text/plain"
-KINDS = "JPEG, PNG or WebP pictures, PDF and plain text"
+KINDS = marked("JPEG, PNG or WebP pictures, PDF and plain text")
 
 _BEGINNINGS = (
     (pictures.JPEG, re.compile(rb"\xff\xd8\xff")),  # ITU-T T.81, B.1.1.3: marker SOI, and the next
@@ -93,13 +94,21 @@ class Attachments:
         try:
             content = place(self._folder, file.sha256).read_bytes()
         except FileNotFoundError as error:
-            raise AttachmentError(f"The attachment “{file.name}” is missing.") from error
+            raise AttachmentError(
+                tr("The attachment “{name}” is missing.", name=file.name)
+            ) from error
         except OSError as error:
             raise AttachmentError(
-                f"The attachment “{file.name}” cannot be read: {error.strerror or error}."
+                tr(
+                    "The attachment “{name}” cannot be read: {why}.",
+                    name=file.name,
+                    why=error.strerror or error,
+                )
             ) from error
         if hashlib.sha256(content).hexdigest() != file.sha256:
-            raise AttachmentError(f"The attachment “{file.name}” is not the file that was kept.")
+            raise AttachmentError(
+                tr("The attachment “{name}” is not the file that was kept.", name=file.name)
+            )
         return content
 
     def preview(self, file: Kept | Attachment, side: int) -> bytes:
@@ -125,11 +134,16 @@ class Attachments:
                     disk.make_folder(target.parent, self._folder)
                     disk.put_bytes(target, content)
         except OSError as error:
-            why = "is full: free some space on it"
-            if error.errno not in disk.FULL:
-                why = f"refuses: {error.strerror or error}"
+            full = marked(
+                "“{name}” was not kept, because the disk with the records is full: free some "
+                "space on it."
+            )
+            refuses = marked(
+                "“{name}” was not kept, because the disk with the records refuses: {why}."
+            )
+            said = full if error.errno in disk.FULL else refuses
             raise AttachmentError(
-                f"“{name}” was not kept, because the disk with the records {why}.",
+                tr(said, name=name, why=error.strerror or error),
                 detail=repr(error),
             ) from error
 
@@ -137,8 +151,11 @@ class Attachments:
         free = shutil.disk_usage(self._folder).free
         if free < size + LEFT_FREE:
             raise AttachmentError(
-                f"The disk with the records has only {free / 1e6:,.0f} MB left, which the records "
-                "themselves need: free some space on it."
+                tr(
+                    "The disk with the records has only {free:,.0f} MB left, which the records "
+                    "themselves need: free some space on it.",
+                    free=free / 1e6,
+                )
             )
 
     @contextmanager
@@ -149,7 +166,7 @@ class Attachments:
             lock.acquire(timeout=_WAIT_S)
         except Timeout as error:
             raise AttachmentError(
-                "Another Brimline is keeping a file just now; try again in a moment.",
+                tr("Another Brimline is keeping a file just now; try again in a moment."),
                 detail=str(error),
             ) from error
         try:
@@ -161,32 +178,45 @@ class Attachments:
 def _content_of(source: Path) -> bytes:
     try:
         if not stat.S_ISREG(source.stat().st_mode):
-            raise AttachmentError(f"{printable(str(source))} is no file that can be kept.")
+            raise AttachmentError(
+                tr("{source} is no file that can be kept.", source=printable(str(source)))
+            )
         with source.open("rb") as opened:
             return opened.read(MOST_BYTES + 1)
     except FileNotFoundError as error:
-        raise AttachmentError(f"There is no file {printable(str(source))}.") from error
+        raise AttachmentError(
+            tr("There is no file {source}.", source=printable(str(source)))
+        ) from error
     except (OSError, ValueError) as error:  # a name that no file can have is a ValueError
         why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise AttachmentError(
-            f"{printable(str(source))} cannot be read: {why}.", detail=repr(error)
+            tr("{source} cannot be read: {why}.", source=printable(str(source)), why=why),
+            detail=repr(error),
         ) from error
 
 
 def _checked(content: bytes, name: str) -> str:
     """Return the media type of what may be kept."""
     if not content:
-        raise AttachmentError(f"“{name}” is empty, so that there is nothing to keep.")
+        raise AttachmentError(tr("“{name}” is empty, so that there is nothing to keep.", name=name))
     if len(content) > MOST_BYTES:
         most = MOST_BYTES // 1_000_000
-        raise AttachmentError(f"“{name}” is larger than {most} MB: keep a smaller copy of it.")
+        raise AttachmentError(
+            tr(
+                "“{name}” is larger than {most} MB: keep a smaller copy of it.",
+                name=name,
+                most=most,
+            )
+        )
     media_type = next((kind for kind, begin in _BEGINNINGS if begin.match(content)), TEXT)
     if media_type in pictures.TYPES:
         pictures.require_opens(content, media_type, name)
     elif media_type == PDF and _PDF_END not in content[-_NEAR_THE_END:]:
-        raise AttachmentError(f"“{name}” is damaged: the end of the PDF is missing.")
+        raise AttachmentError(tr("“{name}” is damaged: the end of the PDF is missing.", name=name))
     elif media_type == TEXT and _NO_TEXT.search(content):
-        raise AttachmentError(f"“{name}” is of a kind that is not kept; {KINDS} are.")
+        raise AttachmentError(
+            tr("“{name}” is of a kind that is not kept; {kinds} are.", name=name, kinds=tr(KINDS))
+        )
     return media_type
 
 

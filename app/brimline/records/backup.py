@@ -11,6 +11,7 @@ from pathlib import Path
 from brimline.records import disk
 from brimline.records.engine import plain_connection, size_of, target_connection
 from brimline.records.watch import UNWATCHED, Watch
+from brimline.translation import tr
 
 _STEP_PAGES = 1024  # 4 MiB where a page has 4 KiB: some 100 ms even on a slow share
 
@@ -47,7 +48,7 @@ def copy_out(source: sqlite3.Connection, copy: Path, watch: Watch = UNWATCHED) -
                 target,
                 pages=_STEP_PAGES,
                 progress=lambda _, left, pages: watch.step(
-                    f"copying {whole / 1e6:,.0f} MB", 1 - left / max(1, pages)
+                    tr("copying {size:,.0f} MB", size=whole / 1e6), 1 - left / max(1, pages)
                 ),
             )
         disk.sync(copy)

@@ -7,6 +7,7 @@ whatever a running check writes meanwhile.
 from __future__ import annotations
 
 import sqlite3
+from collections import defaultdict
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -29,9 +30,11 @@ from brimline.records.database import Database
 from brimline.records.engine import faults_of
 from brimline.records.repository import find
 from brimline.records.schema import AmendmentRow, AttachmentRow, CheckRow, TraceRow
+from brimline.translation import marked, tr
 from brimline.units import file_size
 
 _TRIES = 5
+_NEAR = 2  # places so far from each other have a neighbour in common
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,13 +91,21 @@ def verify_record(database: Database, record_id: str) -> ChainVerdict:
     with database.reading() as session:
         header = find(session, record_id)
         if header.finished_at is None:
-            raise StoreError(f"Record {header.number} is not finished, so it has no seal yet.")
+            raise StoreError(
+                tr("Record {number} is not finished, so it has no seal yet.", number=header.number)
+            )
         of_it = AmendmentRow.check_id == header.check_id
         amendments = select(AmendmentRow.bay, AmendmentRow.seal_number).where(of_it)
         look = _Look(session, database.path, Faults(of=header.number), [])
-        look.near(header.bay, header.seal_number, header.number)
-        for bay, place in session.execute(amendments).all():
-            look.near(bay, place, header.number)
+        places: dict[str, set[int]] = defaultdict(set)
+        for bay, place in ((header.bay, header.seal_number), *session.execute(amendments)):
+            if isinstance(place, int):
+                places[bay].add(place)
+            else:
+                look.at_no_place(bay, header.number)
+        for bay, taken in places.items():
+            for near in _parted(sorted(taken)):
+                look.near(bay, near, header.number)
         return look.verdict()
 
 
@@ -125,10 +136,17 @@ class _Look:
         try:
             walk.along(standing(self._session, bay, None, self._add_unplaced), from_start=True)
         except (DatabaseError, StoreError):
-            behind, place = ("", 1) if walk.last is None else (
-                f" behind {walk.last.lowered}", walk.last.place + 1
-            )  # fmt: skip
-            sentence = f"The chain of bay {bay} cannot be read{behind}: the database is damaged."
+            if walk.last is None:
+                place = 1
+                sentence = tr(
+                    "The chain of bay {bay} cannot be read: the database is damaged.", bay=bay
+                )
+            else:
+                place = walk.last.place + 1
+                sentence = tr(
+                    "The chain of bay {bay} cannot be read behind {link}: the database is damaged.",
+                    bay=bay, link=walk.last.lowered,
+                )  # fmt: skip
             self.faults.add(Fault(What.FILE, sentence, bay, place))
         else:
             for fault in end_faults(self._session, bay, walk.last, noted, anchored):
@@ -137,33 +155,50 @@ class _Look:
         self._amendments += walk.amendments
         self._remarks += remarks_of(bay, noted, walk.last)
 
-    def near(self, bay: str, place: int | None, record: int) -> None:
-        """Look at one place of a chain and at the two beside it."""
-        if not isinstance(place, int):
-            sentence = f"Record {record}, or an amendment of it, stands at no place of a chain."
-            self.faults.add(Fault(What.STRAY, sentence, bay, None, record))
-            return
-        links = tuple(standing(self._session, bay, (place - 1, place + 1)))
-        if place > 1 and links[0].place == place:
-            sentence = f"What record {record} was sealed behind is missing from the chain."
-            self.faults.add(Fault(What.MISSING, sentence, bay, place - 1))
+    def at_no_place(self, bay: str, record: int) -> None:
+        """Say that a record, or an amendment of it, was taken out of its chain."""
+        sentence = tr(
+            "Record {number}, or an amendment of it, stands at no place of a chain.", number=record
+        )
+        self.faults.add(Fault(What.STRAY, sentence, bay, None, record))
+
+    def near(self, bay: str, places: list[int], record: int) -> None:
+        """Look at a record's places in a chain, and from the one before the first of them to the
+        one behind the last."""
+        first, last = places[0], places[-1]
+        links = tuple(standing(self._session, bay, (first - 1, last + 1)))
+        if first > 1 and links[0].place == first:
+            sentence = tr(
+                "What record {number} was sealed behind is missing from the chain.", number=record
+            )
+            self.faults.add(Fault(What.MISSING, sentence, bay, first - 1))
         walk = self._walk(bay, None, ())
-        walk.along(links, from_start=place == 1)
-        self._checks += any(each.place == place and each.amendment is None for each in links)
-        self._amendments += any(each.place == place and each.amendment for each in links)
+        walk.along(links, from_start=first == 1)
+        own = [each for each in links if each.place in places]
+        self._checks += sum(each.amendment is None for each in own)
+        self._amendments += sum(each.amendment is not None for each in own)
 
     def for_strays(self) -> None:
         """Look for what belongs to no chain, or to no record that is sealed."""
         is_open = CheckRow.finished_at.is_(None)
         loose = select(CheckRow.number).where(~is_open, CheckRow.seal_number.is_(None))
         for what, query in (
-            ("is finished, but stands in no chain", loose),
-            ("is not finished, but has packed readings", _checks_with(TraceRow).where(is_open)),
-            ("is not finished, but was amended", _checks_with(AmendmentRow).where(is_open)),
-            ("is not finished, but lists attachments", _checks_with(AttachmentRow).where(is_open)),
+            (marked("Record {number} is finished, but stands in no chain."), loose),
+            (
+                marked("Record {number} is not finished, but has packed readings."),
+                _checks_with(TraceRow).where(is_open),
+            ),
+            (
+                marked("Record {number} is not finished, but was amended."),
+                _checks_with(AmendmentRow).where(is_open),
+            ),
+            (
+                marked("Record {number} is not finished, but lists attachments."),
+                _checks_with(AttachmentRow).where(is_open),
+            ),
         ):
             for number in self._session.scalars(query):
-                sentence = f"Record {number} {what}."
+                sentence = tr(what, number=number)
                 self.faults.add(Fault(What.STRAY, sentence, record=number))
 
     def for_unnamed(self) -> None:
@@ -187,8 +222,20 @@ class _Look:
         )
 
     def _add_unplaced(self, link: Standing) -> None:
-        sentence = f"{link.words} stands at no place of a chain."
+        sentence = tr("{link} stands at no place of a chain.", link=link.words)
         self.faults.add(Fault(What.STRAY, sentence, record=link.record))
+
+
+def _parted(places: list[int]) -> list[list[int]]:
+    """Part ascending places where what stands beside them is not the same: nothing is to be looked
+    at twice, as what is wrong with it would then count twice."""
+    parts: list[list[int]] = []
+    for place in places:
+        if parts and place - parts[-1][-1] <= _NEAR:
+            parts[-1].append(place)
+        else:
+            parts.append([place])
+    return parts
 
 
 def _checks_with(table: type[TraceRow | AmendmentRow | AttachmentRow]) -> Select[int]:
@@ -208,7 +255,7 @@ def _one_state(database: Database) -> Iterator[tuple[Session, dict[str, tail.Bay
             if _noted(database.path)[0] == noted:
                 yield session, noted, remarks
                 return
-    raise StoreError("Records are being sealed all the time; try again in a moment.")
+    raise StoreError(tr("Records are being sealed all the time; try again in a moment."))
 
 
 def _noted(path: Path) -> tuple[dict[str, tail.BayTail], list[str]]:
@@ -224,7 +271,7 @@ def _damage(session: Session) -> tuple[str, ...]:
         found = faults_of(_plain(session))
     except sqlite3.Error as error:
         found = (str(error),)
-    return tuple(f"The database file is damaged: {each}." for each in found)
+    return tuple(tr("The database file is damaged: {fault}.", fault=each) for each in found)
 
 
 def _plain(session: Session) -> sqlite3.Connection:

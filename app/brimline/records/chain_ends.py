@@ -12,10 +12,12 @@ from brimline.records.chain_faults import Fault, What
 from brimline.records.chain_tip import Link
 from brimline.records.chain_walk import Expected, Standing, sealed_as, standing
 from brimline.records.tail import FILE_NAME, BayTail, Restored
+from brimline.translation import counted, marked, tr
 
-_NOT_NOTED = "is not what was noted as sealed at its place of the chain"
-_NOT_ANCHORED = (
-    "is not what the anchor names: it, or one before it, was changed or exchanged and sealed anew"
+_NOT_NOTED = marked("{link} is not what was noted as sealed at its place of the chain.")
+_NOT_ANCHORED = marked(
+    "{link} is not what the anchor names: it, or one before it, was changed or exchanged and "
+    "sealed anew."
 )
 
 
@@ -46,19 +48,17 @@ def end_faults(
     end = 0 if last is None else last.place
     for number, _ in anchored:
         if number > end:
-            sentence = (
-                f"The anchor names no. {number} of bay {bay}'s chain, which ends with no. {end}."
-            )
+            sentence = tr(
+                "The anchor names no. {number} of bay {bay}'s chain, which ends with no. {end}.",
+                number=number, bay=bay, end=end,
+            )  # fmt: skip
             yield Fault(What.MISSING, sentence, bay, end + 1)
     if noted is None:
         return
     for broken in noted.broken:
         before, found = (each.number if each else 0 for each in (broken.expected, broken.found))
         if broken.taken:
-            sentence = (
-                f"{_records(broken.taken)} missing from the chain of bay {bay}, taken from its end "
-                f"behind no. {found} before the next was sealed."
-            )
+            sentence = counted(broken.taken, *_TAKEN, bay=bay, found=found)
             yield Fault(What.MISSING, sentence, bay, found + 1)
         elif found > before:
             yield from _appended(session, bay, before + 1)
@@ -69,8 +69,29 @@ def end_faults(
         yield _cut(session, bay, last, known)
 
 
-def _records(count: int) -> str:
-    return "1 record or amendment is" if count == 1 else f"{count} records or amendments are"
+_TAKEN = (
+    marked(
+        "1 record or amendment is missing from the chain of bay {bay}, taken from its end behind "
+        "no. {found} before the next was sealed."
+    ),
+    marked(
+        "{count} records or amendments are missing from the chain of bay {bay}, taken from its end "
+        "behind no. {found} before the next was sealed."
+    ),
+)
+_CUT = (
+    marked("1 record or amendment is missing from the end of the chain of bay {bay}."),
+    marked("{count} records or amendments are missing from the end of the chain of bay {bay}."),
+)
+_CUT_BEHIND = (
+    marked(
+        "1 record or amendment is missing from the end of the chain of bay {bay}, behind {link}."
+    ),
+    marked(
+        "{count} records or amendments are missing from the end of the chain of bay {bay}, behind "
+        "{link}."
+    ),
+)
 
 
 def _settled(noted: BayTail, last: Standing | None) -> Link:
@@ -86,20 +107,26 @@ def _cut(session: Session, bay: str, last: Standing | None, known: Link) -> Faul
     end = 0 if last is None else last.place
     displaced = sealed_as(session, known.seal)
     if displaced is not None:
-        sentence = f"{displaced.words} was taken from its place at the end of bay {bay}'s chain."
+        sentence = tr(
+            "{displaced} was taken from its place at the end of bay {bay}'s chain.",
+            displaced=displaced.words, bay=bay,
+        )  # fmt: skip
         return Fault(What.ORDER, sentence, bay, end + 1, displaced.record)
-    behind = "" if last is None else f", behind {last.lowered}"
-    what = _records(known.number - end)
-    sentence = f"{what} missing from the end of the chain of bay {bay}{behind}."
+    count = known.number - end
+    if last is None:
+        sentence = counted(count, *_CUT, bay=bay)
+    else:
+        sentence = counted(count, *_CUT_BEHIND, bay=bay, link=last.lowered)
     return Fault(What.MISSING, sentence, bay, end + 1)
 
 
 def _appended(session: Session, bay: str, place: int) -> Iterator[Fault]:
     for link in standing(session, bay, (place, place)):
-        sentence = (
-            f"{link.words} was appended to the chain by something other than Brimline, or sealed "
-            f"while {FILE_NAME} could not be written."
-        )
+        sentence = tr(
+            "{link} was appended to the chain by something other than Brimline, or sealed while "
+            "{file} could not be written.",
+            link=link.words, file=FILE_NAME,
+        )  # fmt: skip
         yield Fault(What.APPENDED, sentence, bay, place, link.record)
 
 

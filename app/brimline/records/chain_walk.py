@@ -21,6 +21,7 @@ from brimline.records.codec import decode_event
 from brimline.records.model import Amendable, attachment_in
 from brimline.records.schema import AmendmentRow, AttachmentRow, CheckRow
 from brimline.records.stored import journal_lines, seal_fits
+from brimline.translation import counted, lowered, marked, tr
 
 _AT_ONCE = 500  # rows of a chain in memory
 _MOST_SEARCHES = 20  # gaps for which the whole table is searched for what stood there
@@ -39,19 +40,38 @@ class Standing(NamedTuple):
     @property
     def words(self) -> str:
         """What it is, for the beginning of a sentence."""
-        known = "an unknown record" if self.record is None else f"record {self.record}"
-        if self.amendment is not None:
-            return f"Amendment {self.amendment} of {known}"
-        return known[0].upper() + known[1:]
+        number, amendment = self.record, self.amendment
+        if number is None:
+            known = tr("An unknown record")
+            of_it = marked("Amendment {amendment} of an unknown record")
+        else:
+            known = tr("Record {number}", number=number)
+            of_it = marked("Amendment {amendment} of record {number}")
+        return known if amendment is None else tr(of_it, amendment=amendment, number=number)
 
     @property
     def lowered(self) -> str:
         """The same within a sentence."""
-        return self.words[0].lower() + self.words[1:]
+        return lowered(self.words)
 
+
+_GAP = (
+    marked("A record or amendment is missing from the chain of bay {bay}, before {link}."),
+    marked("{count} records or amendments are missing from the chain of bay {bay}, before {link}."),
+)
+_GAP_BEFORE_CHANGED = (
+    marked(
+        "A record or amendment is missing from the chain of bay {bay}, before {link}, if that "
+        "belongs there: it was changed after it was sealed."
+    ),
+    marked(
+        "{count} records or amendments are missing from the chain of bay {bay}, before {link}, if "
+        "that belongs there: it was changed after it was sealed."
+    ),
+)
 
 Expected = Mapping[int, tuple[tuple[str, str], ...]]
-"""By place: seals that must stand there, each with the sentence's end that says who says so."""
+"""By place: seals that must stand there, each with the sentence that says who says so."""
 
 
 _CHECKS = select(
@@ -164,17 +184,18 @@ class Walk:
         follows = begins or self._place_follows(link, sound=sound)
         in_order = begins or not follows or self._seal_follows(link)
         if not sound:
-            what, why = What.CHANGED, "was changed after it was sealed"
+            what, says = What.CHANGED, marked("{link} was changed after it was sealed.")
             if not in_order:
-                what, why = What.ORDER, "is not what was sealed at this place of the chain"
-            self._add(what, link, f"{link.words} {why}.")
+                what = What.ORDER
+                says = marked("{link} is not what was sealed at this place of the chain.")
+            self._add(what, link, tr(says, link=link.words))
         elif not in_order:
             self._blame_before(link)
         if row is not None:
             self._beside(link, row)
         for seal, says in self._expected.get(link.place, ()):
             if link.seal != seal:
-                self._add(What.RESEALED, link, f"{link.words} {says}.")
+                self._add(What.RESEALED, link, tr(says, link=link.words))
         self.checks += link.amendment is None
         self.amendments += link.amendment is not None
         self.last, self._last_sound = link, sound
@@ -185,25 +206,30 @@ class Walk:
         if link.place == before + 1:
             return True
         if link.place <= before:
-            taken = "no chain has" if self.last is None else f"{self.last.lowered} has"
-            sentence = f"{link.words} stands at a place of its chain that {taken}."
+            if self.last is None:
+                says = marked("{link} stands at a place of its chain that no chain has.")
+            else:
+                says = marked("{link} stands at a place of its chain that {other} has.")
+            other = "" if self.last is None else self.last.lowered
+            sentence = tr(says, link=link.words, other=other)
             self._add(What.ORDER, link, sentence)
         else:
             self._add_gap(before + 1, link, sound=sound)
         return False
 
     def _add_gap(self, place: int, link: Standing, *, sound: bool) -> None:
-        where = f"the chain of bay {self._bay}, before {link.lowered}"
+        where = {"bay": self._bay, "link": link.lowered}
         displaced = self._displaced(link) if sound else None
         if displaced is not None:
-            sentence = f"{displaced.words} was taken from its place in {where}."
+            sentence = tr(
+                "{displaced} was taken from its place in the chain of bay {bay}, before {link}.",
+                displaced=displaced.words, **where,
+            )  # fmt: skip
             self._add(What.ORDER, displaced._replace(place=place), sentence)
             return
         count = link.place - place
-        what = "A record or amendment is" if count == 1 else f"{count} records or amendments are"
-        ending = "." if sound else ", if that belongs there: it was changed after it was sealed."
         record = None if sound else link.record
-        sentence = f"{what} missing from {where}{ending}"
+        sentence = counted(count, *(_GAP if sound else _GAP_BEFORE_CHANGED), **where)
         self._faults.add(Fault(What.MISSING, sentence, self._bay, place, record))
 
     def _displaced(self, link: Standing) -> Standing | None:
@@ -220,15 +246,18 @@ class Walk:
     def _blame_before(self, link: Standing) -> None:
         """A link whose seal fits follows another seal than the one that stands before it."""
         if self.last is None:
-            sentence = f"{link.words} was not the first of its chain when it was sealed."
+            sentence = tr(
+                "{link} was not the first of its chain when it was sealed.", link=link.words
+            )
             self._add(What.ORDER, link, sentence)
             return
         if not self._last_sound:
             return  # told already
-        sentence = (
-            f"{self.last.words}, or one before it, was changed or exchanged and sealed anew: "
-            f"{link.lowered} was sealed behind another."
-        )
+        sentence = tr(
+            "{last}, or one before it, was changed or exchanged and sealed anew: {link} was sealed "
+            "behind another.",
+            last=self.last.words, link=link.lowered,
+        )  # fmt: skip
         self._add(What.RESEALED, self.last, sentence)
 
     def _sealed_row(self, link: Standing) -> CheckRow | AmendmentRow | None:
@@ -246,8 +275,11 @@ class Walk:
             self._look_at_keys(link, row)
         for sha256, name in self._files(row):
             if fault := self._file_fault(sha256):
-                of = f"{link.lowered}," if isinstance(row, AmendmentRow) else link.lowered
-                self._add(What.ATTACHMENT, link, f"The attachment “{name}” of {of} {fault}.")
+                sentence = tr(
+                    "The attachment “{name}” of {link} {fault}.",
+                    name=name, link=link.lowered, fault=tr(fault),
+                )  # fmt: skip
+                self._add(What.ATTACHMENT, link, sentence)
 
     def _look_at_keys(self, link: Standing, row: CheckRow) -> None:
         wanted = keys.derived(
@@ -255,21 +287,24 @@ class Walk:
         )
         wrong = [name for name, text in wanted.items() if getattr(row, name) != text]
         if wrong:
-            sentence = f"What record {link.record} is searched by was changed: {wrong[0]}."
+            sentence = tr(
+                "What record {number} is searched by was changed: {what}.",
+                number=link.record, what=wrong[0],
+            )  # fmt: skip
             self._add(What.KEYS, link, sentence)
 
     def _files(self, row: CheckRow | AmendmentRow) -> list[tuple[str, str]]:
         """Return hash and name of the files that a link has to it."""
-        if isinstance(row, AmendmentRow):
-            if row.field != Amendable.ATTACHMENT:
-                return []
-            try:
-                file = attachment_in(amendment_of(row))
-            except ValueError:  # a hand sealed it anew
-                return [("", row.value)]
-            return [(file.sha256, file.name)]
-        listed = self._session.execute(_FILES, {"check_id": row.check_id})
-        return [(sha256, name) for sha256, name in listed]
+        if isinstance(row, CheckRow):
+            listed = self._session.execute(_FILES, {"check_id": row.check_id})
+            return [(sha256, name) for sha256, name in listed]
+        if row.field != Amendable.ATTACHMENT:
+            return []
+        try:
+            file = attachment_in(amendment_of(row))
+        except ValueError:  # a hand sealed it anew
+            return [("", row.value)]
+        return [(file.sha256, file.name)]
 
     def _add(self, what: What, link: Standing, sentence: str) -> None:
         self._faults.add(Fault(what, sentence, self._bay, link.place, link.record))

@@ -14,6 +14,7 @@ from pydantic_core import PydanticSerializationError
 
 from brimline.errors import StoreError
 from brimline.procedure.events import Event
+from brimline.translation import tr
 
 _ADAPTER: TypeAdapter[Event] = TypeAdapter(
     Annotated[Event, Field(discriminator="kind")],
@@ -30,7 +31,8 @@ def encode_event(event: Event) -> str:
         return _ADAPTER.dump_json(event, warnings="error").decode()
     except PydanticSerializationError as error:
         raise StoreError(
-            f"The entry “{event.kind}” cannot be written into the record.", detail=str(error)
+            tr("The entry “{kind}” cannot be written into the record.", kind=event.kind),
+            detail=str(error),
         ) from error
 
 
@@ -43,6 +45,6 @@ def decode_event(text: str) -> Event:
         return _ADAPTER.validate_json(text)
     except ValidationError as error:
         raise StoreError(
-            "An entry of the record is damaged and cannot be read.",
+            tr("An entry of the record is damaged and cannot be read."),
             detail=str(error.errors(include_url=False, include_context=False)),
         ) from error

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from brimline.records.engine import interruptible, plain_connection, snapshot, sqlite_uri
 from brimline.records.watch import UNWATCHED, Watch
+from brimline.translation import joined, marked, tr
 
 _CHECKS = """
 SELECT here.number FROM main.checks AS here LEFT JOIN copy.checks AS there USING (check_id)
@@ -42,7 +43,7 @@ def lost_by(copy: Path, database: Path, watch: Watch = UNWATCHED) -> tuple[int, 
                 if _has_amendments(connection):
                     found |= {number for (number,) in connection.execute(_AMENDED)}
     except (sqlite3.Error, OSError):
-        watch.step("comparing")  # it may have been interrupted by ourselves
+        watch.step(tr("comparing"))  # it may have been interrupted by ourselves
         return None
     return tuple(sorted(found))
 
@@ -66,7 +67,8 @@ def record_words(numbers: Sequence[int]) -> str:
     for _, together in itertools.groupby(enumerate(numbers), lambda pair: pair[1] - pair[0]):
         run = [number for _, number in together]
         if len(run) > 2:
-            parts.append(f"{run[0]} to {run[-1]}")
+            parts.append(tr("{first} to {last}", first=run[0], last=run[-1]))
         else:
             parts += [str(number) for number in run]
-    return f"record{'' if len(numbers) == 1 else 's'} {', '.join(parts)}"
+    words = marked("record {numbers}") if len(numbers) == 1 else marked("records {numbers}")
+    return tr(words, numbers=joined(parts))

@@ -24,14 +24,46 @@ from brimline.records import backup, disk, retention, soundness, tail
 from brimline.records.attached import copy_attached
 from brimline.records.backup_log import Backup, BackupLog, Failure
 from brimline.records.engine import plain_connection, size_of, snapshot
-from brimline.records.failures import DAMAGE, plain_words
+from brimline.records.failures import DAMAGE, SENTENCES, plain_words
 from brimline.records.watch import UNWATCHED, Watch
+from brimline.translation import english, marked, tr
 
 PREFIX = "brimline-"
 PART = ".part"
 TAIL = ".chain-tail.json"
 _NAME = re.compile(rf"{PREFIX}(\d{{8}}T\d{{6}}Z)(-\d+)?\.sqlite")
 _SPARE = 1.02  # a little more than the copy takes, for the folder's own needs
+
+_SAME_DISK = marked(
+    "{folder} is the folder with the records themselves: choose one on another disk or a share."
+)
+_NOT_THERE = marked("The backup folder {folder} is not there: connect its disk or share.")
+_NONE_OF_OURS = marked(
+    "The backup folder {folder} holds none of the backups made into it: connect its "
+    "disk or share, or choose another folder."
+)
+_NO_ROOM = marked(
+    "The backup folder {folder} has {free:,.0f} MB free and a backup takes "
+    "{needed:,.0f} MB: free some space there."
+)
+_UNSOUND = marked(
+    "The database is sound, but its copy in the backup folder {folder} is not: that "
+    "disk or share is not to be trusted."
+)
+_DAMAGED = marked(
+    "The database {database} is damaged, so that its backup was not kept, but older ones are"
+)
+_NO_WRITING = marked("The folder {parent} cannot be written, so no backup is made.")
+_FULL = marked("The backup folder {folder} is full: free some space there.")
+_AWAY = marked("The backup folder {folder} went away: connect its disk or share.")
+_REFUSES = marked(
+    "The backup folder {folder} cannot be written: see that this user may write there."
+)
+FAILURES = (
+    _SAME_DISK, _NOT_THERE, _NONE_OF_OURS, _NO_ROOM, _UNSOUND, _DAMAGED, _NO_WRITING,
+    _FULL, _AWAY, _REFUSES, *SENTENCES,
+)  # fmt: skip
+"""What the log of backups may say of a failure, each with its fields."""
 
 
 @dataclass(frozen=True)
@@ -86,8 +118,8 @@ def make(plan: Plan, now: datetime, watch: Watch = UNWATCHED) -> Made:
 
 def _failure(error: StoreError, now: datetime) -> Failure:
     if isinstance(error, DamagedError):
-        return Failure(at=now, sentence=error.what, damaged=True)
-    return Failure(at=now, sentence=error.sentence)
+        return Failure(at=now, sentence=english(error.what), damaged=True)
+    return Failure(at=now, sentence=english(error.sentence))
 
 
 def _make(plan: Plan, log: BackupLog, now: datetime, watch: Watch) -> Made:
@@ -117,20 +149,27 @@ def _make(plan: Plan, log: BackupLog, now: datetime, watch: Watch) -> Made:
 def _require_folder(plan: Plan, log: BackupLog) -> None:
     if plan.folder.resolve() == plan.database.parent.resolve():
         raise StoreError(
-            f"{plan.folder} is the folder with the records themselves: choose one on another disk "
-            "or a share."
+            tr(
+                _SAME_DISK,
+                folder=plan.folder,
+            )
         )
     known = log.in_folder(plan.folder)
     if plan.make_folder and not known:
         plan.folder.mkdir(parents=True, exist_ok=True)
     elif not plan.folder.is_dir():
         raise StoreError(
-            f"The backup folder {plan.folder} is not there: connect its disk or share."
+            tr(
+                _NOT_THERE,
+                folder=plan.folder,
+            )
         )
     elif known and not any(each.path.exists() for each in known):
         raise StoreError(
-            f"The backup folder {plan.folder} holds none of the backups made into it: connect its "
-            "disk or share, or choose another folder."
+            tr(
+                _NONE_OF_OURS,
+                folder=plan.folder,
+            )
         )
 
 
@@ -138,8 +177,12 @@ def _require_room(folder: Path, needed: int) -> None:
     free = shutil.disk_usage(folder).free
     if free < needed * _SPARE:
         raise StoreError(
-            f"The backup folder {folder} has {free / 1e6:,.0f} MB free and a backup takes "
-            f"{needed / 1e6:,.0f} MB: free some space there."
+            tr(
+                _NO_ROOM,
+                folder=folder,
+                free=free / 1e6,
+                needed=needed / 1e6,
+            )
         )
 
 
@@ -174,13 +217,17 @@ def _check(
     detail = f"{found} instead of {expected}; {'; '.join(faults)}"
     if not soundness.sound(source, watch, thorough=True):
         raise StoreError(
-            f"The database is sound, but its copy in the backup folder {plan.folder} is not: that "
-            "disk or share is not to be trusted.",
+            tr(
+                _UNSOUND,
+                folder=plan.folder,
+            ),
             detail=detail,
         )
     raise DamagedError(
-        f"The database {plan.database} is damaged, so that its backup was not kept, but older "
-        "ones are",
+        tr(
+            _DAMAGED,
+            database=plan.database,
+        ),
         detail=detail,
     )
 
@@ -228,10 +275,13 @@ def _alone(database: Path) -> Iterator[None]:
     try:
         lock.acquire(timeout=0)
     except Timeout as error:
-        raise StoreError("A backup is being made already.", detail=str(error)) from error
+        raise StoreError(tr("A backup is being made already."), detail=str(error)) from error
     except OSError as error:
         raise StoreError(
-            f"The folder {database.parent} cannot be written, so no backup is made.",
+            tr(
+                _NO_WRITING,
+                parent=database.parent,
+            ),
             detail=repr(error),
         ) from error
     try:
@@ -269,11 +319,9 @@ def _folder_words(folder: Path) -> Iterator[None]:
 
 def _cannot_write(folder: Path, full: bool, detail: str) -> StoreError:
     if full:
-        sentence = f"The backup folder {folder} is full: free some space there."
+        said = _FULL
     elif not folder.is_dir():
-        sentence = f"The backup folder {folder} went away: connect its disk or share."
+        said = _AWAY
     else:
-        sentence = (
-            f"The backup folder {folder} cannot be written: see that this user may write there."
-        )
-    return StoreError(sentence, detail=detail)
+        said = _REFUSES
+    return StoreError(tr(said, folder=folder), detail=detail)

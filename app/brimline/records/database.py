@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, ExitStack, contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from filelock import FileLock, Timeout
 from sqlalchemy import false, select, update
@@ -22,6 +22,10 @@ from brimline.records import migrate
 from brimline.records.engine import READER, WRITER, for_writing, sqlite_engine
 from brimline.records.failures import plain_words
 from brimline.records.schema import CheckRow
+from brimline.translation import tr
+
+if TYPE_CHECKING:
+    from brimline.records.tail import Unnoted
 
 Tell = Callable[[str], None]
 
@@ -32,11 +36,13 @@ class Database:
     """An open database. Made by :meth:`open`, closed by :meth:`close` or by leaving ``with``."""
 
     def __init__(
-        self, path: Path, held: ExitStack, *, writer: bool, tell: Tell = lambda _sentence: None
-    ) -> None:
+        self, path: Path, held: ExitStack, *, writer: bool, tell: Tell = lambda _sentence: None,
+        unnoted: dict[str, Unnoted] | None = None,
+    ) -> None:  # fmt: skip
         self.path = path
         self.writer = writer
         self.tell = tell
+        self.unnoted = {} if unnoted is None else unnoted
         self.tail_error: StoreError | None = None
         """Why the newest link of the chain could not be noted beside the database."""
         self.engine = sqlite_engine(path, WRITER if writer else READER)
@@ -47,7 +53,10 @@ class Database:
         held.callback(self.engine.dispose)
 
     @classmethod
-    def open(cls, path: Path, *, writer: bool, tell: Tell = lambda _sentence: None) -> Self:
+    def open(
+        cls, path: Path, *, writer: bool, tell: Tell = lambda _sentence: None,
+        unnoted: dict[str, Unnoted] | None = None,
+    ) -> Self:  # fmt: skip
         """Open a database, making it and its folder where they do not exist yet.
 
         :param path: the file; its folder is made too.
@@ -57,6 +66,7 @@ class Database:
             folder, because SQLite keeps a log and an index of it beside the file.
         :param tell: is told in a sentence before an upgrade, which may take long, and where the
             end of a chain of seals cannot be noted.
+        :param unnoted: links by bay that could not be noted while the database was open before.
         :raises StoreError: the folder cannot be made or written; the file is not a database, is
             damaged, is in use, or was written by a newer program.
         """
@@ -70,7 +80,7 @@ class Database:
             elif not migrate.is_current(path):
                 with kept_away(path):
                     _bring_up(path, tell)
-            database = cls(path, held.pop_all(), writer=writer, tell=tell)
+            database = cls(path, held.pop_all(), writer=writer, tell=tell, unnoted=unnoted)
         try:
             database._try_out()
         except BaseException:
@@ -195,7 +205,10 @@ def _make_folder(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise StoreError(
-            f"The folder {folder} for the database cannot be made; choose another data folder.",
+            tr(
+                "The folder {folder} for the database cannot be made; choose another data folder.",
+                folder=folder,
+            ),
             detail=repr(error),
         ) from error
 
@@ -204,7 +217,10 @@ def _upgrade_lock(path: Path) -> AbstractContextManager[None]:
     return _holding(
         path.with_name(path.name + ".upgrade.lock"),
         _UPGRADE_WAIT_S,
-        f"Another Brimline is still setting up the database {path}; try again in a moment.",
+        tr(
+            "Another Brimline is still setting up the database {path}; try again in a moment.",
+            path=path,
+        ),
     )
 
 
@@ -216,7 +232,10 @@ def _writer_lock(path: Path) -> AbstractContextManager[None]:
     return _holding(
         _writer_lock_file(path),
         0.0,
-        f"Another Brimline is running a check on this database ({path}); close it first.",
+        tr(
+            "Another Brimline is running a check on this database ({path}); close it first.",
+            path=path,
+        ),
     )
 
 
@@ -230,8 +249,11 @@ def _holding(file: Path, wait_s: float, in_use: str) -> Iterator[None]:
         raise StoreError(in_use, detail=str(error)) from error
     except OSError as error:
         raise StoreError(
-            f"The folder {file.parent} cannot be written; choose another data folder "
-            "or let this user write in it.",
+            tr(
+                "The folder {parent} cannot be written; choose another data folder or let this "
+                "user write in it.",
+                parent=file.parent,
+            ),
             detail=repr(error),
         ) from error
     try:

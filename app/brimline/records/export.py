@@ -9,6 +9,7 @@ from pathlib import Path
 from brimline.errors import StoreError
 from brimline.records.codec import encode_event
 from brimline.records.model import Record
+from brimline.translation import tr
 
 
 def write_record(record: Record, path: Path) -> None:
@@ -22,5 +23,9 @@ def write_record(record: Record, path: Path) -> None:
         path.write_text("\n".join(lines) + "\n", "utf-8")
     except OSError as error:
         raise StoreError(
-            f"The record cannot be written to {path}: {error.strerror or error}."
+            tr(
+                "The record cannot be written to {path}: {why}.",
+                path=path,
+                why=error.strerror or error,
+            )
         ) from error

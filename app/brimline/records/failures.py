@@ -10,27 +10,39 @@ from pathlib import Path
 from sqlalchemy.exc import DatabaseError, IntegrityError, ProgrammingError
 
 from brimline.errors import DamagedError, StoreError
+from brimline.translation import marked, tr
 
 # Primary result codes, https://www.sqlite.org/rescode.html
 _SENTENCES = {
-    sqlite3.SQLITE_FULL: "The disk with the database {path} is full; free some space on it.",
-    sqlite3.SQLITE_BUSY: "The database {path} is in use by another program; close that first.",
-    sqlite3.SQLITE_LOCKED: "The database {path} is in use by another program; close that first.",
-    sqlite3.SQLITE_IOERR: "The disk with the database {path} reports an error; check the disk.",
-    sqlite3.SQLITE_READONLY: (
+    sqlite3.SQLITE_FULL: marked(
+        "The disk with the database {path} is full; free some space on it."
+    ),
+    sqlite3.SQLITE_BUSY: marked(
+        "The database {path} is in use by another program; close that first."
+    ),
+    sqlite3.SQLITE_LOCKED: marked(
+        "The database {path} is in use by another program; close that first."
+    ),
+    sqlite3.SQLITE_IOERR: marked(
+        "The disk with the database {path} reports an error; check the disk."
+    ),
+    sqlite3.SQLITE_READONLY: marked(
         "The database {path} cannot be written; check that you may write the file and its folder."
     ),
-    sqlite3.SQLITE_CANTOPEN: (
+    sqlite3.SQLITE_CANTOPEN: marked(
         "The database {path} cannot be opened; check that you may write the file and its folder."
     ),
 }
-_OTHERWISE = "The database {path} cannot be used as it is: put a backup in its place."
+_OTHERWISE = marked("The database {path} cannot be used as it is: put a backup in its place.")
 
 DAMAGE = {
-    sqlite3.SQLITE_NOTADB: "{path} is not a Brimline database",
-    sqlite3.SQLITE_CORRUPT: "The database {path} is damaged",
+    sqlite3.SQLITE_NOTADB: marked("{path} is not a Brimline database"),
+    sqlite3.SQLITE_CORRUPT: marked("The database {path} is damaged"),
 }
 """What is said of result codes that no waiting and no free space mends."""
+
+SENTENCES = (*_SENTENCES.values(), _OTHERWISE, *DAMAGE.values())
+"""All of them, for who kept one."""
 
 
 def printable(typed: str) -> str:
@@ -42,8 +54,8 @@ def refusal(code: int, path: Path, detail: str) -> StoreError:
     """Return the sentence for a result code of SQLite."""
     primary = code & 0xFF
     if primary in DAMAGE:
-        return DamagedError(DAMAGE[primary].format(path=path), detail=detail)
-    return StoreError(_SENTENCES.get(primary, _OTHERWISE).format(path=path), detail=detail)
+        return DamagedError(tr(DAMAGE[primary], path=path), detail=detail)
+    return StoreError(tr(_SENTENCES.get(primary, _OTHERWISE), path=path), detail=detail)
 
 
 def store_error(error: sqlite3.Error, path: Path) -> StoreError:

@@ -15,6 +15,7 @@ from brimline.records.backup_log import BackupLog
 from brimline.records.copies import is_backup_name
 from brimline.records.recovery import REPLACED
 from brimline.records.watch import UNWATCHED, Watch
+from brimline.translation import marked, tr
 
 _STAMP = re.compile(r"\d{8}T\d{6}Z")
 
@@ -22,10 +23,10 @@ _STAMP = re.compile(r"\d{8}T\d{6}Z")
 class Kind(StrEnum):
     """How a copy came about."""
 
-    BACKUP = "backup"
-    BEFORE_UPGRADE = "before an upgrade"
-    ASIDE = "moved aside"
-    OTHER = "other"
+    BACKUP = marked("backup")
+    BEFORE_UPGRADE = marked("before an upgrade")
+    ASIDE = marked("moved aside")
+    OTHER = marked("other")
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ def find(database: Path, folder: Path | None, watch: Watch = UNWATCHED) -> tuple
     paths = {path for path in _candidates(database, folder) if path != database}
     found = []
     for path in paths:
-        watch.step("looking for copies")
+        watch.step(tr("looking for copies"))
         found.append(_look(path, database, path in made))
     return tuple(sorted(found, key=_order, reverse=True))
 

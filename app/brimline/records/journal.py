@@ -33,6 +33,8 @@ from brimline.records.database import Database
 from brimline.records.model import FIRST_BAY, Header, Held
 from brimline.records.repository import header_of
 from brimline.records.schema import CheckRow, JournalRow
+from brimline.records.stored import last_seq
+from brimline.translation import marked, tr
 
 HOLD_S = 0.75
 """How long a reading may wait in memory, s: whoever looks every 0.1 s has it on the disk within a
@@ -133,7 +135,10 @@ class Journal:
                 header = header_of(row)
         except IntegrityError as error:
             raise StoreError(
-                f"There is a record “{opened.check_id}” already; the new check was not begun.",
+                tr(
+                    "There is a record “{check_id}” already; the new check was not begun.",
+                    check_id=opened.check_id,
+                ),
                 detail=str(error.orig),
             ) from error
         self._start(opened.check_id, 1)
@@ -149,9 +154,10 @@ class Journal:
         with self._database.reading() as session:
             row = session.get(CheckRow, check_id)
             if row is None or row.finished_at is not None:
-                state = "no" if row is None else "no open"
-                raise StoreError(f"There is {state} record “{check_id}” to go on with.")
-            last = _last_seq(session, check_id)
+                none = marked("There is no record “{check_id}” to go on with.")
+                finished = marked("There is no open record “{check_id}” to go on with.")
+                raise StoreError(tr(none if row is None else finished, check_id=check_id))
+            last = last_seq(session, check_id)
         self._start(check_id, last)
 
     def append(self, event: Event, wall: datetime) -> None:
@@ -217,7 +223,7 @@ class Journal:
         except IntegrityError as error:  # only a finished check refuses a row that fits
             self._waiting.clear()  # it will refuse them for ever
             raise StoreError(
-                "The check is finished; nothing more can be entered into its record.",
+                tr("The check is finished; nothing more can be entered into its record."),
                 detail=str(error.orig),
             ) from error
         else:
@@ -228,7 +234,7 @@ class Journal:
         with self._database.writing() as session:
             # A refused commit may have reached the disk all the same: do not write it twice.
             doubt = self._error is not None
-            known = max(0, _last_seq(session, check_id) - self._last) if doubt else 0
+            known = max(0, last_seq(session, check_id) - self._last) if doubt else 0
             chunk = itertools.islice(self._waiting, known, _CHUNK)
             rows = [
                 _row(check_id, seq, entry)
@@ -251,11 +257,6 @@ def _entry(event: Event, wall: datetime) -> _Entry:
 
 def _row(check_id: str, seq: int, entry: _Entry) -> dict[str, object]:
     return {"check_id": check_id, "seq": seq, **entry._asdict()}
-
-
-def _last_seq(session: Session, check_id: str) -> int:
-    newest = select(func.max(JournalRow.seq)).where(JournalRow.check_id == check_id)
-    return session.scalar(newest) or 0
 
 
 def _opened_row(session: Session, opened: CheckOpened, bay: str) -> CheckRow:

@@ -20,6 +20,7 @@ from brimline.errors import DamagedError, StoreError
 from brimline.records import backup
 from brimline.records.engine import MIGRATION, for_writing, plain_connection, sqlite_engine
 from brimline.records.failures import plain_words, refusal
+from brimline.translation import tr
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -45,7 +46,7 @@ def stored_revision(path: Path) -> str | None:
             return None if row is None else str(row[0])
     if names:
         raise DamagedError(
-            f"{path} is a database of another program",
+            tr("{path} is a database of another program", path=path),
             detail=f"no alembic_version among {sorted(names)}",
         )
     return None
@@ -84,14 +85,20 @@ def upgrade(
     revision = stored_revision(path)
     if revision is not None and revision not in revisions:
         raise StoreError(
-            f"The database {path} was written by a newer Brimline; update this one first.",
+            tr(
+                "The database {path} was written by a newer Brimline; update this one first.",
+                path=path,
+            ),
             detail=f"revision {revision} is not among the migrations",
         )
     copy = None
     if revision is not None and _holds_records(path):
         tell(
-            f"Bringing the records up to this version of Brimline; {path} is copied first. "
-            "With many records this takes minutes."
+            tr(
+                "Bringing the records up to this version of Brimline; {path} is copied first. "
+                "With many records this takes minutes.",
+                path=path,
+            )
         )
         copy = _copy(path, before=revisions[0])
     try:
@@ -126,7 +133,7 @@ def run(path: Path, config: Config, step: Callable[[], None]) -> None:
             orphans = connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall()
             if orphans:
                 raise StoreError(
-                    f"The database {path} does not hold together after its upgrade.",
+                    tr("The database {path} does not hold together after its upgrade.", path=path),
                     detail=f"{len(orphans)} orphans, first {tuple(orphans[0])}",
                 )
     finally:
@@ -175,8 +182,11 @@ def _copy(path: Path, *, before: str) -> Path:
     except (StoreError, OSError) as error:
         detail = error.detail if isinstance(error, StoreError) else repr(error)
         raise StoreError(
-            f"The database {path} must be upgraded, but no copy of it can be made beside it; "
-            "free some space or make the folder writable.",
+            tr(
+                "The database {path} must be upgraded, but no copy of it can be made beside it; "
+                "free some space or make the folder writable.",
+                path=path,
+            ),
             detail=detail,
         ) from error
 
@@ -185,14 +195,26 @@ def _put_back(path: Path, copy: Path | None, error: Exception) -> StoreError:
     """Restore the copy and return what to tell; the rollback alone already kept most of it."""
     detail = repr(error) + (f" {error.detail}" if isinstance(error, StoreError) else "")
     if copy is None:
-        return StoreError(f"The database {path} could not be set up.", detail=detail)
-    sentence = f"The database {path} could not be brought up to this version of Brimline"
+        return StoreError(tr("The database {path} could not be set up.", path=path), detail=detail)
     try:
         with plain_words(path):
             backup.restore(copy, path)
     except StoreError as second:
         return StoreError(
-            f"{sentence} nor put back as it was; put the copy {copy} in its place.",
+            tr(
+                "The database {path} could not be brought up to this version of Brimline nor put "
+                "back as it was; put the copy {copy} in its place.",
+                path=path,
+                copy=copy,
+            ),
             detail=f"{detail}; then {second.detail}",
         )
-    return StoreError(f"{sentence} and is as it was; a copy of it is {copy}.", detail=detail)
+    return StoreError(
+        tr(
+            "The database {path} could not be brought up to this version of Brimline and is as it "
+            "was; a copy of it is {copy}.",
+            path=path,
+            copy=copy,
+        ),
+        detail=detail,
+    )

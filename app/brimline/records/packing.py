@@ -50,6 +50,7 @@ from brimline.records.columns import (
 )
 from brimline.records.schema import utc_text
 from brimline.records.seal import JournalLine
+from brimline.translation import tr
 
 FORM = 1
 """The form that is written."""
@@ -301,7 +302,7 @@ def _wall_text(microseconds: int) -> str:
         return utc_text(_EPOCH + microseconds * _MICROSECOND)
     except OverflowError as error:
         raise StoreError(
-            "A time of day of a reading is damaged.", detail=f"{microseconds} µs since 1970"
+            tr("A time of day of a reading is damaged."), detail=f"{microseconds} µs since 1970"
         ) from error
 
 
@@ -316,4 +317,6 @@ def _taken_text(source: Bytes) -> str:
 
 
 def _damaged(packed: Packed, detail: str) -> StoreError:
-    return StoreError(f"The readings of {packed.signal} are damaged.", detail=detail)
+    return StoreError(
+        tr("The readings of {signal} are damaged.", signal=packed.signal), detail=detail
+    )

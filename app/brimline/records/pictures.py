@@ -15,6 +15,7 @@ from contextlib import contextmanager
 from PIL import Image, ImageOps
 
 from brimline.errors import AttachmentError
+from brimline.translation import tr
 
 JPEG, PNG, WEBP = "image/jpeg", "image/png", "image/webp"
 TYPES = (JPEG, PNG, WEBP)
@@ -80,7 +81,7 @@ def _opened(content: bytes, media_type: str, name: str) -> Iterator[Image.Image]
             raise _too_large(name) from error
         except Exception as error:  # what decoders raise on damaged data is no closed list
             raise AttachmentError(
-                f"“{name}” is damaged: the picture does not open.",
+                tr("“{name}” is damaged: the picture does not open.", name=name),
                 detail=repr(error),
             ) from error
 
@@ -92,5 +93,9 @@ def _require_size(picture: Image.Image, name: str) -> None:
 
 def _too_large(name: str) -> AttachmentError:
     return AttachmentError(
-        f"“{name}” has more than {MOST_PIXELS // 1_000_000} million pixels: keep a smaller copy."
+        tr(
+            "“{name}” has more than {most} million pixels: keep a smaller copy.",
+            name=name,
+            most=MOST_PIXELS // 1000000,
+        )
     )

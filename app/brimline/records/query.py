@@ -11,6 +11,7 @@ from brimline.procedure.events import Origin, Verdict
 from brimline.records.failures import printable
 from brimline.records.keys import free_text, search_key
 from brimline.records.schema import utc_text
+from brimline.translation import tr
 from brimline.vin import LENGTH
 
 SERVICES = (Origin.LIVE, Origin.KEYED)
@@ -82,7 +83,7 @@ def day_of(typed: str) -> date:
         return date.fromisoformat(typed.strip())
     except ValueError as error:
         day = printable(typed.strip())
-        raise SearchError(f"“{day}” is no date; write it as 2031-05-06.") from error
+        raise SearchError(tr("“{day}” is no date; write it as 2031-05-06.", day=day)) from error
 
 
 def values_of(query: Query, zone: tzinfo | None) -> dict[str, Value]:
@@ -117,9 +118,9 @@ def _keys(query: Query) -> dict[str, Value]:
     if query.vin:
         values.update(_vin(query.vin))
     if query.plate:
-        values["plate"] = _key(query.plate, "plate")
+        values["plate"] = _key(query.plate, tr("plate"))
     if query.work_order:
-        values["work_order"] = _key(query.work_order, "work order")
+        values["work_order"] = _key(query.work_order, tr("work order"))
     if query.family:
         values["family"] = printable(_limited(query.family).strip())
     return values
@@ -139,8 +140,13 @@ def _vin(typed: str) -> dict[str, Value]:
     vin = _bare(typed)
     if not vin:
         raise SearchError(
-            f"“{printable(typed.strip())}” is neither a whole VIN ({LENGTH} characters) "
-            f"nor the last {_TAIL_LENGTH} characters of one."
+            tr(
+                "“{typed}” is neither a whole VIN ({length} characters) nor the last "
+                "{tail_length} characters of one.",
+                typed=printable(typed.strip()),
+                length=LENGTH,
+                tail_length=_TAIL_LENGTH,
+            )
         )
     if len(vin) == _TAIL_LENGTH:
         return {"vin_tail": vin}
@@ -157,14 +163,22 @@ def _bare(typed: str) -> str:
 def _key(typed: str, what: str) -> str:
     key = search_key(_limited(typed))
     if not key:
-        raise SearchError(f"“{printable(typed.strip())}” is no {what}: it has no letter or digit.")
+        raise SearchError(
+            tr(
+                "“{typed}” is no {what}: it has no letter or digit.",
+                typed=printable(typed.strip()),
+                what=what,
+            )
+        )
     return key
 
 
 def _bounds(query: Query, zone: tzinfo | None) -> dict[str, Value]:
     first, last = query.first_day, query.last_day
     if first is not None and last is not None and last < first:
-        raise SearchError(f"The last day, {last}, is before the first, {first}.")
+        raise SearchError(
+            tr("The last day, {last}, is before the first, {first}.", last=last, first=first)
+        )
     bounds: dict[str, Value] = {}
     if first is not None:
         bounds["since"] = _begin(first, zone)
@@ -178,7 +192,9 @@ def _begin(day: date, zone: tzinfo | None) -> str:
     try:
         return utc_text(datetime(day.year, day.month, day.day, tzinfo=zone).astimezone(UTC))
     except (OverflowError, ValueError, OSError) as error:
-        raise SearchError(f"The day {day} is too far away.", detail=repr(error)) from error
+        raise SearchError(
+            tr("The day {day} is too far away.", day=day), detail=repr(error)
+        ) from error
 
 
 def _typed(text: str) -> list[str]:
@@ -188,7 +204,12 @@ def _typed(text: str) -> list[str]:
 
 def _limited(text: str) -> str:
     if len(text) > _MOST_CHARACTERS:
-        raise SearchError(f"More than {_MOST_CHARACTERS} characters cannot be looked for.")
+        raise SearchError(
+            tr(
+                "More than {most_characters} characters cannot be looked for.",
+                most_characters=_MOST_CHARACTERS,
+            )
+        )
     return text
 
 

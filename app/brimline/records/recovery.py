@@ -25,6 +25,7 @@ from brimline.records.database import Database, kept_away, writer_mark
 from brimline.records.engine import snapshot
 from brimline.records.failures import DAMAGE
 from brimline.records.watch import UNWATCHED, Watch
+from brimline.translation import marked, tr
 
 REPLACED = "replaced"
 _NOTE = ".restore"
@@ -70,9 +71,10 @@ def require(database: Path) -> None:
         return
     trace = _trace_of_records(database)
     if trace:
-        gone = "empty" if database.exists() else "gone"
+        empty = marked("The database {database} is empty, though there were records in it")
+        gone = marked("The database {database} is gone, though there were records in it")
         raise DamagedError(
-            f"The database {database} is {gone}, though there were records in it",
+            tr(empty if database.exists() else gone, database=database),
             detail=f"told by {trace}",
         )
 
@@ -95,7 +97,7 @@ def restore(copy: Path, database: Path, now: datetime, watch: Watch = UNWATCHED)
         try:
             missing = _bring(copy, fresh, watch)
             contents = soundness.examine(fresh, watch, named=copy)
-            watch.step("putting it in place", 1.0)
+            watch.step(tr("putting it in place"), 1.0)
         except BaseException:
             _discard(fresh)
             raise
@@ -105,7 +107,7 @@ def restore(copy: Path, database: Path, now: datetime, watch: Watch = UNWATCHED)
 
 
 def _broken(database: Path, watch: Watch) -> str:
-    watch.tell("looking at every seal", 0.0)
+    watch.tell(tr("looking at every seal"), 0.0)
     try:
         with Database.open(database, writer=False) as opened:
             first = chain.verify(opened).first
@@ -123,7 +125,7 @@ def _bring(copy: Path, fresh: Path, watch: Watch) -> tuple[str, ...]:
     except sqlite3.Error as error:
         if getattr(error, "sqlite_errorcode", 0) & 0xFF in DAMAGE:
             raise StoreError(
-                f"{copy} is damaged; take another copy.", detail=repr(error)
+                tr("{copy} is damaged; take another copy.", copy=copy), detail=repr(error)
             ) from error
         raise
     return missing
@@ -219,8 +221,11 @@ def _note(database: Path) -> _Note | None:
         return None
     except (OSError, ValidationError) as error:
         raise StoreError(
-            f"The file {_note_file(database)} says how to finish restoring, and cannot be read: "
-            "move it away and restore anew.",
+            tr(
+                "The file {note_file} says how to finish restoring, and cannot be read: move it "
+                "away and restore anew.",
+                note_file=_note_file(database),
+            ),
             detail=repr(error),
         ) from error
 
@@ -251,7 +256,10 @@ def _disk_words(database: Path) -> Iterator[None]:
         raise
     except (OSError, sqlite3.Error) as error:
         raise StoreError(
-            f"The folder {database.parent} refuses, so nothing was replaced: see that it has room, "
-            "that this user may write there, and that no other program has the database open.",
+            tr(
+                "The folder {parent} refuses, so nothing was replaced: see that it has room, "
+                "that this user may write there, and that no other program has the database open.",
+                parent=database.parent,
+            ),
             detail=repr(error),
         ) from error

@@ -18,8 +18,9 @@ from brimline.records.failures import printable
 from brimline.records.keys import derived
 from brimline.records.model import Header, Outcome, Record
 from brimline.records.schema import CheckRow
-from brimline.records.stored import seal_fits, seal_of, traces
+from brimline.records.stored import last_seq, seal_fits, seal_of, traces
 from brimline.records.traces import events_of, pack_readings
+from brimline.translation import tr
 
 SHORTEST_PREFIX = 6
 """So many characters of a record's id are enough, if no other record's id starts with them."""
@@ -50,9 +51,16 @@ class Repository:
         with tail.noting(self._database) as note, self._database.writing() as session:
             row = session.get(CheckRow, check_id)
             if row is None:
-                raise StoreError(f"There is no record “{check_id}” to finish.")
+                raise StoreError(
+                    tr("There is no record “{check_id}” to finish.", check_id=check_id)
+                )
             if row.finished_at is not None:
-                raise StoreError(f"Record {row.number} is finished and sealed; it stays as it is.")
+                raise StoreError(
+                    tr(
+                        "Record {number} is finished and sealed; it stays as it is.",
+                        number=row.number,
+                    )
+                )
             _refuse_strays(session, header_of(row))
             pack_readings(session, check_id, row.opened_at)
             list_kept(session, check_id, outcome.attachments)
@@ -87,6 +95,11 @@ class Repository:
             )
             return tuple(header_of(row) for row in rows)
 
+    def entries(self, check_id: str) -> int:
+        """Return how many entries the journal of an open check has."""
+        with self._database.reading() as session:
+            return last_seq(session, check_id)
+
     def is_intact(self, record_id: str) -> bool:
         """Return whether a finished record still carries the seal that its content gives.
 
@@ -95,7 +108,12 @@ class Repository:
         with self._database.reading() as session:
             header = find(session, record_id)
             if header.finished_at is None:
-                raise StoreError(f"Record {header.number} is not finished, so it has no seal yet.")
+                raise StoreError(
+                    tr(
+                        "Record {number} is not finished, so it has no seal yet.",
+                        number=header.number,
+                    )
+                )
             return seal_fits(session, session.get_one(CheckRow, header.check_id))
 
 
@@ -156,11 +174,17 @@ def find(session: Session, record_id: str) -> Header:
         ]
     rows = session.scalars(select(CheckRow).where(or_(*fits)).limit(2)).all() if fits else []
     if len(rows) > 1:
-        raise StoreError(f"“{wanted}” fits more than one record; give more of the record's id.")
+        raise StoreError(
+            tr("“{wanted}” fits more than one record; give more of the record's id.", wanted=wanted)
+        )
     if not rows:
         raise StoreError(
-            f"There is no record “{wanted}”; give its number, its id, "
-            f"or at least the first {SHORTEST_PREFIX} characters of its id."
+            tr(
+                "There is no record “{wanted}”; give its number, its id, or at least the first "
+                "{shortest_prefix} characters of its id.",
+                wanted=wanted,
+                shortest_prefix=SHORTEST_PREFIX,
+            )
         )
     return header_of(rows[0])
 
@@ -184,4 +208,6 @@ def _refuse_strays(session: Session, header: Header) -> None:
 
 
 def _damaged(number: int, detail: str) -> StoreError:
-    return StoreError(f"Record {number} is damaged and cannot be read.", detail=detail)
+    return StoreError(
+        tr("Record {number} is damaged and cannot be read.", number=number), detail=detail
+    )

@@ -15,7 +15,7 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
-from sqlalchemy import func, insert, select
+from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
 from brimline.errors import StoreError
@@ -25,6 +25,8 @@ from brimline.records.database import Database
 from brimline.records.journal import Journal
 from brimline.records.model import Held
 from brimline.records.schema import JournalRow, utc_text
+from brimline.records.stored import last_seq
+from brimline.translation import tr
 
 FORM = "brimline-unsaved-1"
 TAKEN = ".taken"
@@ -60,8 +62,10 @@ def write(check_id: str, held: Sequence[Held], folders: Sequence[Path]) -> Path:
         else:
             return path
     raise StoreError(
-        "What is not saved could not be written to another place either: "
-        f"{'; '.join(refusals) or 'there is none'}.",
+        tr(
+            "What is not saved could not be written to another place either: {refusals}.",
+            refusals="; ".join(refusals) or tr("there is none"),
+        ),
     )
 
 
@@ -75,8 +79,12 @@ def flush(journal: Journal) -> None:
     except StoreError as error:
         path = write(journal.check_id, journal.held(), places())
         raise StoreError(
-            f"{error.sentence} What is not saved is kept in {path}; “brimline open” names it, and "
-            "it is taken in when the check goes on.",
+            tr(
+                "{sentence} What is not saved is kept in {path}; “brimline open” names it, and "
+                "it is taken in when the check goes on.",
+                sentence=error.sentence,
+                path=path,
+            ),
             detail=error.detail,
         ) from error
 
@@ -98,7 +106,7 @@ def take_in(database: Database, check_id: str, path: Path) -> int:
     """
     entries = _read(check_id, path)
     with database.writing() as session:
-        last = _last_seq(session, check_id)
+        last = last_seq(session, check_id)
         there = {e.seq: e.payload for e in entries if e.seq <= last}
         _compare(session, check_id, there, path)
         missing = [entry for entry in entries if entry.seq > last]
@@ -134,7 +142,9 @@ def _read(check_id: str, path: Path) -> list[Held]:
         for entry in entries:
             decode_event(entry.payload)
     except OSError as error:
-        raise StoreError(f"The file {path} cannot be read: {error.strerror or error}.") from error
+        raise StoreError(
+            tr("The file {path} cannot be read: {why}.", path=path, why=error.strerror or error)
+        ) from error
     except (LookupError, TypeError, ValueError) as error:
         raise _unfit(path, repr(error)) from error
     except StoreError as error:
@@ -154,14 +164,12 @@ def _row(check_id: str, entry: Held) -> dict[str, object]:
     }
 
 
-def _last_seq(session: Session, check_id: str) -> int:
-    newest = select(func.max(JournalRow.seq)).where(JournalRow.check_id == check_id)
-    return session.scalar(newest) or 0
-
-
 def _unfit(path: Path, detail: str) -> StoreError:
     return StoreError(
-        f"What was not saved of this check lies in {path}, and does not fit its record; move the "
-        "file away to go on without it.",
+        tr(
+            "What was not saved of this check lies in {path}, and does not fit its record; "
+            "move the file away to go on without it.",
+            path=path,
+        ),
         detail=detail,
     )

@@ -24,6 +24,7 @@ from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 from sqlalchemy.types import TypeDecorator
 
 from brimline.errors import StoreError
+from brimline.translation import tr
 
 NAMING = {
     "ix": "ix_%(column_0_label)s",
@@ -70,7 +71,7 @@ class UtcText(TypeDecorator[datetime]):
         except (TypeError, ValueError):
             pass
         raise StoreError(
-            "The database is damaged: it holds a time of day that is none.", detail=repr(value)
+            tr("The database is damaged: it holds a time of day that is none."), detail=repr(value)
         )
 
 

@@ -20,6 +20,7 @@ from brimline.records.query import Query, Value, values_of
 from brimline.records.schema import AmendmentRow, CheckRow, utc_text
 from brimline.records.search_sql import Statement, statements
 from brimline.records.watch import UNWATCHED, Watch
+from brimline.translation import tr
 
 T = TypeVar("T")
 Row = tuple[Any, ...]
@@ -126,7 +127,9 @@ class Search:
         :raises GivenUpError: it was given up.
         """
         if not 0 < limit <= MOST:
-            raise SearchError(f"A page has 1 to {MOST} checks, not {limit}.")
+            raise SearchError(
+                tr("A page has 1 to {most} checks, not {limit}.", most=MOST, limit=limit)
+            )
         asked = [values_of(query, self._zone) for query in queries if query.origins]
         if after:
             opened_at, number = _place(after)
@@ -167,7 +170,7 @@ class Search:
                 return self._do(work)
         except errors as error:
             if watch.stop():
-                raise GivenUpError("The search was given up.", detail=repr(error)) from error
+                raise GivenUpError(tr("The search was given up."), detail=repr(error)) from error
             with plain_words(self._path):
                 raise
 
@@ -252,7 +255,9 @@ def _made(rows: Iterable[Row]) -> list[Hit]:
 
 
 def _damaged(number: int, error: Exception) -> StoreError:
-    return StoreError(f"Record {number} is damaged and cannot be read.", detail=repr(error))
+    return StoreError(
+        tr("Record {number} is damaged and cannot be read.", number=number), detail=repr(error)
+    )
 
 
 def _after(hit: Hit) -> str:
@@ -269,5 +274,8 @@ def _place(after: str) -> tuple[str, int]:
     except ValueError:
         pass
     raise SearchError(
-        f"“{printable(after)}” is no place in a list: take what the page before it ended with."
+        tr(
+            "“{after}” is no place in a list: take what the page before it ended with.",
+            after=printable(after),
+        )
     )

@@ -21,6 +21,7 @@ from brimline.records.engine import (
 )
 from brimline.records.failures import plain_words, printable, refusal
 from brimline.records.watch import UNWATCHED, Watch
+from brimline.translation import counted, marked, tr
 
 
 @dataclass(frozen=True)
@@ -40,9 +41,13 @@ class Contents:
     def words(self) -> str:
         """What it holds, for people: “412 records, the newest of 2031-05-06”."""
         if self.newest_at is None:
-            return "no records"
-        plural = "record" if self.newest == 1 else "records"
-        return f"{self.newest:,} {plural}, the newest of {self.newest_at:%Y-%m-%d}"
+            return tr("no records")
+        return counted(
+            self.newest,
+            marked("{count:,} record, the newest of {day:%Y-%m-%d}"),
+            marked("{count:,} records, the newest of {day:%Y-%m-%d}"),
+            day=self.newest_at,
+        )
 
 
 def glance(path: Path) -> Contents:
@@ -55,7 +60,7 @@ def glance(path: Path) -> Contents:
     with _own_sentence(path, path), closing(still_connection(path)) as connection:
         found = contents_of(connection, path)
         if path.stat().st_size < size_of(connection):  # SQLite reads the rest of a page as zeros
-            raise DamagedError(f"{path} is damaged", detail="shorter than it says")
+            raise DamagedError(tr("{path} is damaged", path=path), detail="shorter than it says")
         return found
 
 
@@ -71,7 +76,9 @@ def examine(path: Path, watch: Watch = UNWATCHED, *, named: Path | None = None) 
         found = contents_of(connection, named)
         faults = sound(connection, watch, thorough=True)
     if faults:
-        raise StoreError(f"{named} is damaged; take another copy.", detail="; ".join(faults))
+        raise StoreError(
+            tr("{named} is damaged; take another copy.", named=named), detail="; ".join(faults)
+        )
     return found
 
 
@@ -83,7 +90,7 @@ def readable(path: Path) -> Contents:
     found = glance(path)
     if not migrate.is_known(found.revision):
         raise StoreError(
-            f"{path} was written by a newer Brimline; update this one first.",
+            tr("{path} was written by a newer Brimline; update this one first.", path=path),
             detail=f"revision {found.revision}",
         )
     return found
@@ -119,7 +126,7 @@ def sound(connection: sqlite3.Connection, watch: Watch, *, thorough: bool) -> tu
     :raises sqlite3.Error: it is worse than that.
     :raises GivenUpError: it was given up.
     """
-    doing = "checking every page"
+    doing = tr("checking every page")
     watch.step(doing)
     try:
         with interruptible(connection, watch):
@@ -150,7 +157,8 @@ def contents_of(connection: sqlite3.Connection, path: Path) -> Contents:
         (revision,) = connection.execute("SELECT max(version_num) FROM alembic_version").fetchone()
     if revision is None:
         raise StoreError(
-            f"{path} is no Brimline database; take another copy.", detail=f"has {sorted(names)}"
+            tr("{path} is no Brimline database; take another copy.", path=path),
+            detail=f"has {sorted(names)}",
         )
     newest = connection.execute(
         "SELECT number, opened_at FROM checks ORDER BY number DESC LIMIT 1"
@@ -160,7 +168,7 @@ def contents_of(connection: sqlite3.Connection, path: Path) -> Contents:
     try:
         return Contents(str(revision), int(newest[0]), datetime.fromisoformat(newest[1]))
     except (TypeError, ValueError) as error:
-        raise DamagedError(f"{path} is damaged", detail=repr(error)) from error
+        raise DamagedError(tr("{path} is damaged", path=path), detail=repr(error)) from error
 
 
 @contextmanager
@@ -168,15 +176,19 @@ def _own_sentence(path: Path, named: Path) -> Iterator[None]:
     """Say of a copy what is wrong with it; the sentences for the database itself do not fit."""
     try:
         if not path.is_file():
-            raise StoreError(f"There is no file {printable(str(named))}.")
+            raise StoreError(tr("There is no file {named}.", named=printable(str(named))))
         yield
     except DamagedError as error:
-        raise StoreError(f"{named} is damaged; take another copy.", detail=error.detail) from error
+        raise StoreError(
+            tr("{named} is damaged; take another copy.", named=named), detail=error.detail
+        ) from error
     except sqlite3.Error as error:
         raise StoreError(
-            f"{named} is damaged or no database; take another copy.", detail=repr(error)
+            tr("{named} is damaged or no database; take another copy.", named=named),
+            detail=repr(error),
         ) from error
     except OSError as error:
         raise StoreError(
-            f"{named} cannot be read: {error.strerror or error}.", detail=repr(error)
+            tr("{named} cannot be read: {why}.", named=named, why=error.strerror or error),
+            detail=repr(error),
         ) from error

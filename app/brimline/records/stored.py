@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Iterator
 from datetime import datetime
 
-from sqlalchemy import String, select, type_coerce
+from sqlalchemy import String, func, select, type_coerce
 from sqlalchemy.orm import Session
 
 from brimline.errors import StoreError
@@ -30,6 +30,12 @@ def journal_lines(session: Session, check_id: str) -> Iterator[seal.JournalLine]
         .execution_options(yield_per=2000)
     )
     return (seal.JournalLine(*row) for row in rows)
+
+
+def last_seq(session: Session, check_id: str) -> int:
+    """Return the place of the newest entry in the journal of an open check; 0 where it has none."""
+    newest = select(func.max(JournalRow.seq)).where(JournalRow.check_id == check_id)
+    return session.scalar(newest) or 0
 
 
 def traces(session: Session, check_id: str) -> list[Packed]:

@@ -9,6 +9,9 @@ What does not fit is kept in the file and not written over: *broken*, where a li
 another than the one noted; *restored*, where an older copy of the database took its place; *since*,
 the first link that was noted here. Whoever can write the database can write this file too: it
 guards against slips and single-handed changes, an anchor kept elsewhere against the rest.
+
+What a full disk keeps from being noted the program remembers for as long as it runs
+(:class:`Unnoted`), and notes as soon as it can: nobody shall be accused of what it did itself.
 """
 
 from __future__ import annotations
@@ -18,7 +21,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
@@ -27,6 +30,7 @@ from brimline.records.chain_tip import Link, tips
 from brimline.records.database import Database
 from brimline.records.disk import put
 from brimline.records.schema import utc_text
+from brimline.translation import tr
 
 FILE_NAME = "chain-tail.json"
 
@@ -110,14 +114,30 @@ def read(database: Path) -> Tail | None:
         return None
     except (OSError, ValidationError) as error:
         raise StoreError(
-            f"The file {file}, which notes the newest records, cannot be read.", detail=repr(error)
+            tr("The file {file}, which notes the newest records, cannot be read.", file=file),
+            detail=repr(error),
         ) from error
+
+
+class Unnoted(NamedTuple):
+    """What this program was about to note of a bay when the disk refused.
+
+    It holds only for the database file that was open then, and only while the tail says what it
+    said then: another program, or a copy that was restored, knows nothing of it.
+
+    :param file: device and number of the database file.
+    :param noted: what the file said of the bay; ``wanted``: what it was to say.
+    """
+
+    file: tuple[int, int]
+    noted: BayTail | None
+    wanted: BayTail
 
 
 class Note:
     """Notes one new link; see :func:`noting`."""
 
-    def __init__(self, database: Path) -> None:
+    def __init__(self, database: Database) -> None:
         self._database = database
         self._link: tuple[str, Noted | None, Noted] | None = None
         self.error: StoreError | None = None
@@ -138,17 +158,65 @@ class Note:
         if self._link is None:
             return
         bay, before, link = self._link
+        path, unnoted = self._database.path, self._database.unnoted
         try:
-            bays = _known(self._database)
-            known = bays.get(bay, BayTail(since=link.number, confirmed=before))
+            bays = _known(path)
+            noted = bays.get(bay)
+            remembered = _remembered(unnoted.get(bay), _identity(path), noted)
+            known = remembered or noted or BayTail(since=link.number, confirmed=before)
             new = {"confirmed": link, "intended": None} if committed else {"intended": link}
             bays[bay] = _followed(known, before).model_copy(update=new)
-            _write(self._database, bays)
+            unnoted[bay] = Unnoted(_identity(path), noted, bays[bay])
+            _write(path, bays)
         except OSError as error:
-            self.error = _not_noted(self._database, error)
+            self.error = _not_noted(path, error)
             _log.warning("%s | %s", self.error.sentence, self.error.detail)
         else:
+            del unnoted[bay]
             self.error = None
+
+
+@contextmanager
+def noting_late(database: Database) -> Iterator[None]:
+    """Note what could not be noted before, as soon as a writer can: when it begins and ends."""
+    _note_late(database)
+    try:
+        yield
+    finally:
+        _note_late(database)
+
+
+def _note_late(database: Database) -> None:
+    if not (database.writer and database.unnoted):
+        return
+    try:
+        file, bays = _identity(database.path), _known(database.path)
+        late = {
+            bay: _remembered(each, file, bays.get(bay)) for bay, each in database.unnoted.items()
+        }
+        _write(database.path, bays | {bay: tail for bay, tail in late.items() if tail is not None})
+    except OSError as error:
+        _log.info("still not noted: %r", error)
+    else:
+        database.unnoted.clear()
+        database.tail_error = None
+
+
+def _identity(database: Path) -> tuple[int, int]:
+    """Return what tells a database file from another one that took its name.
+
+    :raises OSError: it cannot be looked at.
+    """
+    known = database.stat()
+    return known.st_dev, known.st_ino
+
+
+def _remembered(
+    unnoted: Unnoted | None, file: tuple[int, int], noted: BayTail | None
+) -> BayTail | None:
+    """Return what was to be noted of a bay, where nobody has noted anything since."""
+    fits = unnoted is not None and (unnoted.file, unnoted.noted) == (file, noted)
+    return unnoted.wanted if unnoted is not None and fits else None
 
 
 @contextmanager
@@ -158,7 +226,7 @@ def noting(database: Database) -> Iterator[Note]:
     A file that cannot be written keeps no link from being committed: it goes into the log, is told,
     and stays in :attr:`.Database.tail_error` until a link is noted.
     """
-    note = Note(database.path)
+    note = Note(database)
     yield note
     note.confirm()
     database.tail_error = note.error
@@ -225,7 +293,10 @@ def _write(database: Path, bays: Mapping[str, BayTail]) -> None:
 
 def _not_noted(database: Path, error: OSError) -> StoreError:
     return StoreError(
-        f"The newest record is sealed, but this cannot be noted in {tail_file(database)}; "
-        "see that the file can be written.",
+        tr(
+            "The newest record is sealed, but this cannot be noted in {tail_file}; see that "
+            "the file can be written.",
+            tail_file=tail_file(database),
+        ),
         detail=repr(error),
     )

@@ -15,6 +15,7 @@ from brimline.errors import StoreError
 from brimline.records.database import Database
 from brimline.records.query import SERVICES
 from brimline.records.schema import CheckRow, WarmUpRow
+from brimline.translation import tr
 
 ENOUGH = 20
 """So many of the latest warm-ups of a family are asked for."""
@@ -56,5 +57,5 @@ def _points(text: str) -> Points:
         return tuple((float(t), float(celsius)) for t, celsius in json.loads(text))
     except (TypeError, ValueError) as error:
         raise StoreError(
-            "An earlier warm-up is damaged and cannot be read.", detail=text
+            tr("An earlier warm-up is damaged and cannot be read."), detail=text
         ) from error

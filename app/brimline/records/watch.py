@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from brimline.errors import GivenUpError
+from brimline.translation import tr
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,7 @@ class Watch:
         :raises GivenUpError: it is to be given up.
         """
         if self.stop():
-            raise GivenUpError(f"Given up while {doing}.")
+            raise GivenUpError(tr("Given up while {doing}.", doing=doing))
         self.tell(doing, share)
 
 

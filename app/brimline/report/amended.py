@@ -7,20 +7,21 @@ from collections.abc import Collection, Sequence
 from brimline.records.model import ADDED, Amendable, Amendment, Header, Record, amended
 from brimline.report import phrases
 from brimline.report.summary import Grid, Section
+from brimline.translation import english, joined, lowered, marked, tr
 from brimline.units import UnitSystem
 
 FIELDS = {
-    Amendable.VIN: "VIN",
-    Amendable.PLATE: "Plate",
-    Amendable.WORK_ORDER: "Work order",
-    Amendable.ODOMETER: "Odometer",
-    Amendable.TECHNICIAN: "Technician",
-    Amendable.NOTE: "Note",
-    Amendable.ATTACHMENT: "Attachment",
+    Amendable.VIN: marked("VIN"),
+    Amendable.PLATE: marked("Plate"),
+    Amendable.WORK_ORDER: marked("Work order"),
+    Amendable.ODOMETER: marked("Odometer"),
+    Amendable.TECHNICIAN: marked("Technician"),
+    Amendable.NOTE: marked("Note"),
+    Amendable.ATTACHMENT: marked("Attachment"),
 }
 """What can be amended, as people call it."""
 
-MARK = "(amended)"
+MARK = marked("(amended)")
 """What stands behind a value that is no longer the sealed one."""
 
 
@@ -38,19 +39,19 @@ class Amended:
         """Return the words for a field: those of the sealed value, or the amended one, marked."""
         if field not in self.fields:
             return sealed
-        return f"{in_words(field, self._latest[field], self._units)} {MARK}"
+        return joined((in_words(field, self._latest[field], self._units), tr(MARK)), " ")
 
 
 def named(fields: Collection[Amendable]) -> str:
     """Return what was amended, within a sentence: “VIN, odometer”; empty where nothing was."""
-    return ", ".join(_within(words) for field, words in FIELDS.items() if field in fields)
+    return joined(_within(tr(words)) for field, words in FIELDS.items() if field in fields)
 
 
 def in_words(field: Amendable, value: str, units: UnitSystem) -> str:
     """Write a value of an amendment for people; an odometer reading in the units chosen, a file by
     its name."""
     if not value:
-        return "none"
+        return tr("none")
     if field is Amendable.ATTACHMENT:
         return value.split(" ", 4)[-1]
     return units.distance(float(value)) if field is Amendable.ODOMETER else value
@@ -72,7 +73,7 @@ def section(record: Record, units: UnitSystem) -> Section | None:
 
 
 def _within(words: str) -> str:
-    return words if words.isupper() else words.lower()
+    return words if english(words).isupper() else lowered(words)
 
 
 def _row(amendment: Amendment, units: UnitSystem) -> tuple[str, ...]:
@@ -80,7 +81,7 @@ def _row(amendment: Amendment, units: UnitSystem) -> tuple[str, ...]:
     return (
         phrases.day(amendment.at.date()),
         amendment.author,
-        FIELDS[field],
+        tr(FIELDS[field]),
         "" if field in ADDED else in_words(field, amendment.was, units),
         in_words(field, amendment.value, units),
         amendment.reason,

@@ -71,7 +71,7 @@ def build(
         chart=trace.chart(played, units),
         sections=tuple(section for section in sections if section is not None),
         footer=_footer(record.header),
-        us_letter=units == US,
+        us_letter=units.name == US.name,
     )
 
 

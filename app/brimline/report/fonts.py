@@ -9,6 +9,7 @@ from reportlab.pdfbase.ttfonts import TTFError, TTFont
 
 from brimline import paths
 from brimline.errors import InstallationError
+from brimline.translation import tr
 
 REGULAR = "BrimlineNotoSans"
 BOLD = "BrimlineNotoSans-Bold"
@@ -31,7 +32,7 @@ def load() -> None:
             pdfmetrics.registerFont(TTFont(name, str(path)))
         except (TTFError, OSError) as error:
             raise InstallationError(
-                "The font of the work summary is missing or damaged: install Brimline again.",
+                tr("The font of the work summary is missing or damaged: install Brimline again."),
                 detail=f"{path}: {error}",
             ) from error
     pdfmetrics.registerFontFamily(

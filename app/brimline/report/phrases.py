@@ -8,6 +8,7 @@ from datetime import UTC, date, datetime
 
 from brimline.errors import UnitError
 from brimline.specsheet.model import Band
+from brimline.translation import tr
 from brimline.units import Dimension, UnitSystem, clock, from_inside, unit
 
 _MONTHS = (
@@ -72,8 +73,10 @@ def signed_small_volume(litres: float, units: UnitSystem) -> str:
 
 def amounts(added: float, run_off: float, units: UnitSystem) -> list[str]:
     """Write what went in and what came out, in L; what is nothing is left out."""
-    parts = [f"{units.volume(added)} added"] if added else []
-    return [*parts, f"{units.volume(run_off)} run off"] if run_off else parts
+    parts = [tr("{amount} added", amount=units.volume(added))] if added else []
+    if run_off:
+        parts.append(tr("{amount} run off", amount=units.volume(run_off)))
+    return parts
 
 
 def torque(newton_metres: float, symbol: str, units: UnitSystem) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimline.errors import ReportError
-from brimline.procedure import facts
+from brimline.procedure import facts, undoing
 from brimline.procedure.events import (
     CheckClosed,
     CheckOpened,
@@ -19,6 +19,7 @@ from brimline.procedure.reducer import open_check, reduce
 from brimline.procedure.state import CheckState, End
 from brimline.reading import Reading, SignalName, Way
 from brimline.records.model import Record
+from brimline.translation import tr
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +71,11 @@ def play(record: Record) -> Playback:
     """
     closed = next((e for e in reversed(record.events) if isinstance(e, CheckClosed)), None)
     if closed is None:
-        raise ReportError("This check is not finished yet, so there is no work summary of it.")
+        raise ReportError(tr("This check is not finished yet, so there is no work summary of it."))
     opened = record.events[0]
     if not isinstance(opened, CheckOpened):
         raise ReportError(
-            "This record is incomplete, so there is no work summary of it.",
+            tr("This record is incomplete, so there is no work summary of it."),
             detail=f"first event of {record.header.check_id} is {opened.kind}",
         )
     player = _Player(opened)
@@ -92,12 +93,19 @@ class _Player:
         self._withdrawn: list[SignalWithdrawn] = []
         self._resumed: list[Resumed] = []
         self._stripped_note = self._provisional_reason = ""
+        self._before_tap = self._besides()
 
     def take(self, event: Event) -> None:
         before = self._state
+        besides = self._besides()
         if isinstance(event, Reading) and before.closed is None:
             self._sample(event)
         self._state, _ = reduce(before, event)
+        if undoing.took_back(before, event, self._state):
+            self._known, self._withdrawn, self._stripped_note = self._before_tap
+            return
+        if self._state.undoable is not None and event is self._state.undoable.tap:
+            self._before_tap = besides
         if len(self._state.plug_spans) > len(before.plug_spans):
             self._known = self._state
         if self._state.technician != before.technician:
@@ -110,6 +118,10 @@ class _Player:
             self._stripped_note = event.note.strip()
         if isinstance(event, EndedProvisional) and self._state.end is End.PROVISIONAL:
             self._provisional_reason = event.reason.strip()
+
+    def _besides(self) -> tuple[CheckState | None, list[SignalWithdrawn], str]:
+        """What a tap may add besides the state, and what goes again where it is taken back."""
+        return self._known, list(self._withdrawn), self._stripped_note
 
     def _sample(self, reading: Reading) -> None:
         wanted = SignalName.FLUID_TEMPERATURE

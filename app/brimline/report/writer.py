@@ -10,6 +10,7 @@ from brimline.records.model import Record
 from brimline.report import content, layout
 from brimline.report.photos import Pictures
 from brimline.report.summary import Shop
+from brimline.translation import tr
 from brimline.units import UnitSystem
 
 
@@ -32,17 +33,22 @@ def write_summary(
     """
     pdf = layout.render(content.build(record, units=units, shop=shop, pictures=pictures))
     if path.is_dir():
-        raise ReportError(f"{path} is a folder; name a file for the work summary.")
+        raise ReportError(tr("{path} is a folder; name a file for the work summary.", path=path))
     if not path.parent.is_dir():
-        raise ReportError(f"The folder {path.parent} for the work summary does not exist.")
+        raise ReportError(
+            tr("The folder {parent} for the work summary does not exist.", parent=path.parent)
+        )
     beside = path.with_name(f".{uuid.uuid4().hex}.part")
     try:
         beside.write_bytes(pdf)
         beside.replace(path)
     except OSError as error:
         raise ReportError(
-            f"The work summary cannot be written to {path}: the folder is protected, the disk is "
-            "full, or the file is open in another program.",
+            tr(
+                "The work summary cannot be written to {path}: the folder is protected, the disk "
+                "is full, or the file is open in another program.",
+                path=path,
+            ),
             detail=repr(error),
         ) from error
     finally:

@@ -20,6 +20,7 @@ from can.interfaces import BACKENDS
 from serial.tools import list_ports
 
 from brimline.signals.bus import VIRTUAL, can_listen_only
+from brimline.translation import marked, tr
 
 DETECTION_S = 4.0
 """So long the search may take; drivers that have not answered by then are named."""
@@ -28,12 +29,12 @@ DETECTION_S = 4.0
 _NOT_SEARCHED = ("socketcand", "udp_multicast")
 
 _WORDS = {
-    "slcan": "serial adapters that speak the ASCII protocol (slcan)",
-    "socketcan": "adapters that the Linux kernel knows (SocketCAN)",
-    "socketcand": "an adapter on another computer, by TCP (socketcand)",
-    "serial": "serial adapters that speak python-can's own protocol",
-    "udp_multicast": "a bus made of network packets; it leaves this computer",
-    VIRTUAL: "a bus within this program, for simulated vehicles only",
+    "slcan": marked("serial adapters that speak the ASCII protocol (slcan)"),
+    "socketcan": marked("adapters that the Linux kernel knows (SocketCAN)"),
+    "socketcand": marked("an adapter on another computer, by TCP (socketcand)"),
+    "serial": marked("serial adapters that speak python-can's own protocol"),
+    "udp_multicast": marked("a bus made of network packets; it leaves this computer"),
+    VIRTUAL: marked("a bus within this program, for simulated vehicles only"),
 }
 
 _log = logging.getLogger(__name__)
@@ -114,7 +115,8 @@ def installed_backends() -> tuple[Backend, ...]:
 
 def words_of(name: str) -> str:
     """Return what a kind of adapter is, for people."""
-    return _WORDS.get(name, f"adapters of the kind “{name}”")
+    known = _WORDS.get(name)
+    return tr(known) if known else tr("adapters of the kind “{name}”", name=name)
 
 
 def is_described(name: str) -> bool:
@@ -174,8 +176,8 @@ def _serial_ports() -> Iterator[Channel]:
         _log.info("serial ports cannot be listed: %r", error)
         return
     for port in ports:
-        said = port.description if port.description not in (None, "", "n/a") else "serial port"
-        yield Channel("slcan", port.device, f"{said}; may be an adapter")
+        said = port.description if port.description not in (None, "", "n/a") else tr("serial port")
+        yield Channel("slcan", port.device, tr("{port}; may be an adapter", port=said))
 
 
 @contextmanager

@@ -11,6 +11,7 @@ import can
 
 from brimline.config import Connection
 from brimline.errors import BusError
+from brimline.translation import marked, tr
 
 Bus = can.BusABC
 """An open bus, for those who only hand it on."""
@@ -41,8 +42,10 @@ def open_connection(connection: Connection, *, listen_only: bool = False) -> can
     """
     if not connection.is_chosen:
         raise BusError(
-            "No connection to a vehicle is set: give --interface and --channel; “brimline bus "
-            "list” shows what there is."
+            tr(
+                "No connection to a vehicle is set: give --interface and --channel; “brimline "
+                "bus list” shows what there is."
+            )
         )
     return open_bus(
         connection.interface,
@@ -74,7 +77,12 @@ def open_bus(
     name = f"{interface} {channel}".strip()
     if listen_only:
         if interface not in _CAN_LISTEN_ONLY:
-            raise BusError(f"Adapters of the kind “{interface}” cannot be told to listen only.")
+            raise BusError(
+                tr(
+                    "Adapters of the kind “{interface}” cannot be told to listen only.",
+                    interface=interface,
+                )
+            )
         options["listen_only"] = True
     if bitrate is not None:
         options["bitrate"] = bitrate
@@ -86,17 +94,25 @@ def open_bus(
     # the second.
     except (can.CanInterfaceNotImplementedError, NotImplementedError) as error:
         raise BusError(
-            f"Adapters of the kind “{interface}” cannot be used on this computer: their driver is "
-            "missing, or there is no such kind.",
+            tr(
+                "Adapters of the kind “{interface}” cannot be used on this computer: their "
+                "driver is missing, or there is no such kind.",
+                interface=interface,
+            ),
             detail=repr(error),
         ) from error
     except (can.CanError, OSError, ValueError, TypeError, ImportError) as error:
         # A word that it cannot use is one of these two, bare or wrapped into an error of its own.
         if isinstance(error.__cause__ or error, ValueError | TypeError):
-            why = "cannot be opened so: check its channel, bit rate and options"
+            said = marked(
+                "The adapter {name} cannot be opened so: check its channel, bit rate and options."
+            )
         else:
-            why = "cannot be opened: check that it is plugged in and that no other program uses it"
-        raise BusError(f"The adapter {name} {why}.", detail=repr(error)) from error
+            said = marked(
+                "The adapter {name} cannot be opened: check that it is plugged in and that no "
+                "other program uses it."
+            )
+        raise BusError(tr(said, name=name), detail=repr(error)) from error
 
 
 def _reach(name: str, options: dict[str, Any]) -> None:
@@ -111,14 +127,22 @@ def _reach(name: str, options: dict[str, Any]) -> None:
     host, port = str(options.get("host", "")), options.get("port")
     if not host or not isinstance(port, int) or not 0 < port < 0x10000:
         raise BusError(
-            f"The adapter {name} cannot be opened: it needs the address of its server, as the "
-            "options host and port, such as host=127.0.0.1 and port=28600."
+            tr(
+                "The adapter {name} cannot be opened: it needs the address of its server, as the "
+                "options host and port, such as host=127.0.0.1 and port=28600.",
+                name=name,
+            )
         )
     try:
         with socket.create_connection((host, port), timeout=_REACH_S):
             pass
     except OSError as error:
         raise BusError(
-            f"The adapter {name} cannot be opened: nothing answers at {host}, port {port}.",
+            tr(
+                "The adapter {name} cannot be opened: nothing answers at {host}, port {port}.",
+                name=name,
+                host=host,
+                port=port,
+            ),
             detail=repr(error),
         ) from error

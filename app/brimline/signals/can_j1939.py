@@ -21,6 +21,7 @@ from brimline.paths import resources
 from brimline.reading import Quality, Reading, SignalName
 from brimline.signals.limits import judge
 from brimline.specsheet.signal_map import ALLOWED_SPN, J1939Signal
+from brimline.translation import tr
 
 if TYPE_CHECKING:
     from cantools.database.can import Database, Message, Signal
@@ -132,8 +133,11 @@ def parameters() -> Mapping[int, Parameter]:
 
 def _unusable(path: Path, detail: str) -> InstallationError:
     return InstallationError(
-        f"The file {path.name} that belongs to Brimline is missing or damaged: install Brimline "
-        "again.",
+        tr(
+            "The file {name} that belongs to Brimline is missing or damaged: install "
+            "Brimline again.",
+            name=path.name,
+        ),
         detail=detail,
     )
 

@@ -24,6 +24,7 @@ from brimline.signals.can_j1939 import Parameter, parameters, pgn_and_source
 from brimline.signals.discovery_judge import Finding, Likeness, Track, judge_track
 from brimline.signals.quality import RUNNING_RPM
 from brimline.specsheet.signal_map import CanId, J1939Signal, UdsSignal
+from brimline.translation import marked, tr
 
 MOST_TRACKS = 512
 """So many candidates are followed at most; a full truck has some dozens."""
@@ -33,9 +34,9 @@ MOST_SEEN = 1024
 
 _COOLANT, _ENGINE_SPEED, _TRANSMISSION_OIL = 110, 190, 177
 _TEMPERATURES = {
-    110: "engine coolant temperature",
-    175: "engine oil temperature",
-    177: "transmission oil temperature",
+    110: marked("engine coolant temperature"),
+    175: marked("engine oil temperature"),
+    177: marked("transmission oil temperature"),
 }
 """What SAE J1939-71 calls the temperatures in the DBC, by SPN."""
 
@@ -71,7 +72,10 @@ class Broadcast:
     @property
     def words(self) -> str:
         """Where it is, for people."""
-        return f"J1939 SPN {self.spn} from source address {self.source_address:02X}"
+        return tr(
+            "J1939 SPN {spn} from source address {address:02X}",
+            spn=self.spn, address=self.source_address,
+        )  # fmt: skip
 
     @property
     def mapping(self) -> J1939Signal | None:
@@ -94,10 +98,12 @@ class Field:
     @property
     def words(self) -> str:
         """Where it is, for people."""
-        return (
-            f"UDS identifier {self.identifier:04X} in replies {self.response_id:X}, "
-            f"byte {self.first_byte + 1}, read as {self.layout}"
-        )
+        return tr(
+            "UDS identifier {identifier:04X} in replies {response:X}, byte {byte}, read as "
+            "{layout}",
+            identifier=self.identifier, response=self.response_id, byte=self.first_byte + 1,
+            layout=self.layout,
+        )  # fmt: skip
 
     @property
     def mapping(self) -> UdsSignal:
@@ -276,7 +282,7 @@ class Survey:
             likeness, score, findings = judge_track(
                 track,
                 coolant=coolant,
-                called="engine coolant temperature" if is_coolant else _TEMPERATURES.get(spn or 0),
+                called=_TEMPERATURES[_COOLANT] if is_coolant else _TEMPERATURES.get(spn or 0),
                 is_the_one=spn == _TRANSMISSION_OIL,
                 engine_known=self._running is not None,
             )

@@ -13,6 +13,7 @@ from statistics import fmean, median
 
 from brimline.reading import SignalName
 from brimline.signals.limits import LIMITS
+from brimline.translation import marked, tr
 from brimline.units import UnitSystem
 
 SPACING_S = 1.0
@@ -304,40 +305,49 @@ def _against_coolant(track: Track, coolant: Track | None) -> list[Finding]:
 
 
 _SENTENCES = {
-    Observation.CALLED_FLUID: "The standard calls it the transmission oil temperature.",
-    Observation.CALLED_OTHERWISE: "It is known as something else: {word}.",
-    Observation.SLOWER_THAN_COOLANT: "It rose by {first} while the coolant rose by {second}, as a "
-    "transmission's fluid lags.",
-    Observation.NOT_SLOWER: "It rose by {first} while the coolant rose by {second}; a "
-    "transmission's fluid usually lags more.",
-    Observation.SAME_AS_COOLANT: "It stays within {first} of the coolant: it may be the coolant "
-    "itself.",
-    Observation.COOLANT_UNKNOWN: "There was no coolant temperature to compare it with: it may be "
-    "the coolant.",
-    Observation.STARTS_LIKE_COOLANT: "It began {first} from the coolant, as all fluids of a cold "
-    "vehicle do.",
-    Observation.IN_RANGE: "It stayed between {first} and {second}.",
-    Observation.ROSE: "It rose by {first} while the engine warmed.",
-    Observation.STEADY: "It rose steadily: {first} of all ups and downs remained.",
-    Observation.SLOW: "It changed by {first} a minute at most.",
-    Observation.FINE_STEPS: "It counts in steps of {first}.",
-    Observation.ENGINE_UNKNOWN: "Whether the engine ran is not known.",
-    Observation.TOO_SHORT: "It was watched for {first} only.",
-    Observation.OUT_OF_RANGE: "It went from {first} to {second}, which no fluid does.",
-    Observation.NOT_RISING: "It rose by {first} only.",
-    Observation.FALLS_BACK: "It goes up and down: {first} of the way remained.",
-    Observation.TOO_FAST: "It changed by {first} a minute, faster than a fluid at idle.",
-    Observation.JUMPS: "It jumps, as no fluid does.",
-    Observation.COARSE: "It counts in steps of {first}, coarser than a sensor.",
+    Observation.CALLED_FLUID: marked("The standard calls it the transmission oil temperature."),
+    Observation.CALLED_OTHERWISE: marked("It is known as something else: {word}."),
+    Observation.SLOWER_THAN_COOLANT: marked(
+        "It rose by {first} while the coolant rose by {second}, as a transmission's fluid lags."
+    ),
+    Observation.NOT_SLOWER: marked(
+        "It rose by {first} while the coolant rose by {second}; a "
+        "transmission's fluid usually lags more."
+    ),
+    Observation.SAME_AS_COOLANT: marked(
+        "It stays within {first} of the coolant: it may be the coolant itself."
+    ),
+    Observation.COOLANT_UNKNOWN: marked(
+        "There was no coolant temperature to compare it with: it may be the coolant."
+    ),
+    Observation.STARTS_LIKE_COOLANT: marked(
+        "It began {first} from the coolant, as all fluids of a cold vehicle do."
+    ),
+    Observation.IN_RANGE: marked("It stayed between {first} and {second}."),
+    Observation.ROSE: marked("It rose by {first} while the engine warmed."),
+    Observation.STEADY: marked("It rose steadily: {first} of all ups and downs remained."),
+    Observation.SLOW: marked("It changed by {first} a minute at most."),
+    Observation.FINE_STEPS: marked("It counts in steps of {first}."),
+    Observation.ENGINE_UNKNOWN: marked("Whether the engine ran is not known."),
+    Observation.TOO_SHORT: marked("It was watched for {first} only."),
+    Observation.OUT_OF_RANGE: marked("It went from {first} to {second}, which no fluid does."),
+    Observation.NOT_RISING: marked("It rose by {first} only."),
+    Observation.FALLS_BACK: marked("It goes up and down: {first} of the way remained."),
+    Observation.TOO_FAST: marked("It changed by {first} a minute, faster than a fluid at idle."),
+    Observation.JUMPS: marked("It jumps, as no fluid does."),
+    Observation.COARSE: marked("It counts in steps of {first}, coarser than a sensor."),
 }
 _TEMPERATURE = (Observation.IN_RANGE, Observation.OUT_OF_RANGE)
 _SHARES = (Observation.STEADY, Observation.FALLS_BACK)
 
 LIKENESS_WORDS = {
-    Likeness.FLUID: "Behaves like a transmission's fluid; confirm it with a second instrument.",
-    Likeness.SOMETHING: "The temperature of something, maybe of the coolant; confirm it with a "
-    "second instrument.",
-    Likeness.NONE: "Not the temperature of a transmission's fluid.",
+    Likeness.FLUID: marked(
+        "Behaves like a transmission's fluid; confirm it with a second instrument."
+    ),
+    Likeness.SOMETHING: marked(
+        "The temperature of something, maybe of the coolant; confirm it with a second instrument."
+    ),
+    Likeness.NONE: marked("Not the temperature of a transmission's fluid."),
 }
 
 
@@ -354,6 +364,7 @@ def finding_words(finding: Finding, units: UnitSystem) -> str:
             return f"{value:.0f} s"
         return units.temperature_difference(value)
 
-    return _SENTENCES[what].format(
-        first=number(finding.first), second=number(finding.second), word=finding.word
-    )
+    return tr(
+        _SENTENCES[what], first=number(finding.first), second=number(finding.second),
+        word=tr(finding.word),
+    )  # fmt: skip

@@ -32,6 +32,7 @@ from brimline.signals.requests import (
     is_pending,
     transmit,
 )
+from brimline.translation import tr
 
 ANSWER_S = 0.5
 """So long a unit may take to answer, in s; ``PENDING_S`` once it has asked for patience."""
@@ -104,7 +105,9 @@ class DiscoveryRun:
             self._ask_next(now)
         except (can.CanError, OSError) as error:
             _log.info("bus lost while listening: %r", error)
-            self.lost = "The connection to the bus is lost: check the adapter, then begin again."
+            self.lost = tr(
+                "The connection to the bus is lost: check the adapter, then begin again."
+            )
 
     def _frames(self) -> Iterator[can.Message]:
         silences = 0

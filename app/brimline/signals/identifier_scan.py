@@ -19,6 +19,7 @@ from enum import StrEnum
 from brimline.errors import BusError
 from brimline.signals.requests import READ_BY_IDENTIFIER, request_frame
 from brimline.specsheet.signal_map import CanId
+from brimline.translation import tr
 
 MOST_IDENTIFIERS = 512
 """In one plan. At the pace below that takes under two minutes."""
@@ -115,7 +116,7 @@ def scan_range(
     :raises BusError: a check is under way, or the range is empty, too wide or no range.
     """
     if not 0 <= first <= last <= _HIGHEST:
-        raise BusError("Identifiers go from 0000 to FFFF, the first one first.")
+        raise BusError(tr("Identifiers go from 0000 to FFFF, the first one first."))
     return scan_identifiers(
         range(first, last + 1),
         report,
@@ -137,12 +138,19 @@ def scan_identifiers(
 ) -> Scan:
     """Plan the requests for listed identifiers; parameters and errors as :func:`scan_range`."""
     if check_is_open:
-        raise BusError("A level check is under way: identifiers are looked for before or after it.")
+        raise BusError(
+            tr("A level check is under way: identifiers are looked for before or after it.")
+        )
     wanted = list(dict.fromkeys(identifiers))
     if not 0 < len(wanted) <= MOST_IDENTIFIERS:
-        raise BusError(f"Ask for 1 to {MOST_IDENTIFIERS} identifiers at a time.")
+        raise BusError(
+            tr(
+                "Ask for 1 to {most_identifiers} identifiers at a time.",
+                most_identifiers=MOST_IDENTIFIERS,
+            )
+        )
     if not all(0 <= each <= _HIGHEST for each in wanted):
-        raise BusError("Identifiers go from 0000 to FFFF.")
+        raise BusError(tr("Identifiers go from 0000 to FFFF."))
     requests = [_request(each, request_id, response_id) for each in wanted]
     return _run(requests, report, start)
 

@@ -21,6 +21,7 @@ from brimline.reading import Reading, SignalName
 from brimline.signals.bus import Opener
 from brimline.signals.live import MOST_FRAMES, BusSource
 from brimline.specsheet.signal_map import SignalMap
+from brimline.translation import tr
 
 FIRST_PAUSE_S, LONGEST_PAUSE_S = 0.5, 10.0
 """Between two attempts; it doubles each time, until the bus has been heard again."""
@@ -73,7 +74,7 @@ class ThreadedAttempt:
         except BusError as error:
             result = error
         except Exception as error:  # a driver may raise anything; tried again
-            result = BusError("The adapter cannot be opened.", detail=repr(error))
+            result = BusError(tr("The adapter cannot be opened."), detail=repr(error))
         with self._lock:
             if not self._abandoned:
                 self._result = result
@@ -144,7 +145,7 @@ class ReopeningSource:
         """One sentence while the bus is away, else empty."""
         if self._source is not None:
             return ""
-        return (
+        return tr(
             "The connection to the vehicle's bus is lost; it is tried again by itself. Check the "
             "adapter and its cable."
         )
@@ -180,6 +181,11 @@ class ReopeningSource:
         if self._source.lost or self._is_deaf(now, self._source):
             self._lose(now, self._source)
         return readings
+
+    def throw_away(self) -> None:
+        """Drop what waited since the bus was opened: nobody knows how old it is."""
+        if self._bus is not None:
+            _throw_away_what_waits(self._bus)
 
     def close(self) -> None:
         """Give the bus back; nothing is read any more."""

@@ -25,6 +25,7 @@ from brimline.signals.requests import (
     transmit,
 )
 from brimline.specsheet.signal_map import J1939Signal, SignalMap
+from brimline.translation import tr
 
 RATES: Mapping[SignalName, float] = {
     SignalName.FLUID_TEMPERATURE: 1.0,
@@ -190,7 +191,7 @@ class BusSource:
         return readings
 
     def _lose(self) -> None:
-        self.lost = (
+        self.lost = tr(
             "The connection to the vehicle's bus is lost: check the adapter and its cable, then "
             "connect again."
         )
@@ -287,9 +288,10 @@ class BusSource:
         name = refusal_name(code)
         self.refusals += 1
         self.refused[name] += 1
-        self.last_refusal = (
-            f"Control unit {ask.response_id:X} refused {ask.words}: {name} (code {code:02X})."
-        )
+        self.last_refusal = tr(
+            "Control unit {response:X} refused {asked}: {name} (code {code:02X}).",
+            response=ask.response_id, asked=ask.words, name=name, code=code,
+        )  # fmt: skip
         if is_busy(code) and ask.busy < MOST_BUSY:
             ask.busy += 1
             ask.due = now + BUSY_PAUSE_S

@@ -5,6 +5,7 @@ from __future__ import annotations
 from brimline.errors import UnitError
 from brimline.reading import Quality, Reading, SignalName, Way
 from brimline.signals.limits import LIMITS, judge
+from brimline.translation import tr
 from brimline.units import Dimension, UnitSystem, parse
 
 _SOURCE = "keyed"
@@ -42,14 +43,18 @@ def keyed_temperature(text: str, t: float, unit_system: UnitSystem) -> Reading:
         value = round(parse(_with_unit(cleaned, symbol), Dimension.TEMPERATURE), 9)
     except UnitError as error:
         raise UnitError(
-            f"“{text.strip()}” is not a temperature; type one like 58 °C or 136 °F.",
+            tr("“{text}” is not a temperature; type one like 58 °C or 136 °F.", text=text.strip()),
             detail=str(error),
         ) from error
     if judge(SignalName.FLUID_TEMPERATURE, value) is not Quality.GOOD:
         low, high = LIMITS[SignalName.FLUID_TEMPERATURE]
         raise UnitError(
-            f"“{text.strip()}” cannot be a fluid temperature; that lies between "
-            f"{unit_system.temperature(low)} and {unit_system.temperature(high)}."
+            tr(
+                "“{text}” cannot be a fluid temperature; that lies between {lowest} and {highest}.",
+                text=text.strip(),
+                lowest=unit_system.temperature(low),
+                highest=unit_system.temperature(high),
+            )
         )
     return Reading(t, SignalName.FLUID_TEMPERATURE, value, way=Way.KEYED, source=_SOURCE)
 
@@ -65,13 +70,19 @@ def keyed_engine_speed(text: str, t: float) -> Reading:
         value = parse(_with_unit(text.strip(), "rpm"), Dimension.ROTATION)
     except UnitError as error:
         raise UnitError(
-            f"“{text.strip()}” is not an engine speed; type one like 650 rpm.", detail=str(error)
+            tr("“{text}” is not an engine speed; type one like 650 rpm.", text=text.strip()),
+            detail=str(error),
         ) from error
     if judge(SignalName.ENGINE_SPEED, value) is not Quality.GOOD:
         low, high = LIMITS[SignalName.ENGINE_SPEED]
         raise UnitError(
-            f"“{text.strip()}” cannot be an engine speed; that lies between {low:,.0f} and "
-            f"{high:,.0f} rpm."
+            tr(
+                "“{text}” cannot be an engine speed; that lies between {low:,.0f} and "
+                "{high:,.0f} rpm.",
+                text=text.strip(),
+                low=low,
+                high=high,
+            )
         )
     return Reading(t, SignalName.ENGINE_SPEED, value, way=Way.KEYED, source=_SOURCE)
 

@@ -17,6 +17,7 @@ from typing import TextIO
 import can
 
 from brimline.errors import RecordingError
+from brimline.translation import tr
 
 SUFFIX = ".log"
 
@@ -56,7 +57,11 @@ class BusRecorder:
             self._file: TextIO | None = path.open("w", encoding="ascii", newline="\n")
         except OSError as error:
             raise RecordingError(
-                f"The recording {path} cannot be written: {error.strerror or error}.",
+                tr(
+                    "The recording {path} cannot be written: {why}.",
+                    path=path,
+                    why=error.strerror or error,
+                ),
                 detail=repr(error),
             ) from error
         self._writer = can.CanutilsLogWriter(self._file, channel=_CHANNEL)

@@ -20,8 +20,9 @@ from isotp.protocol import TransportLayerLogic
 from udsoncan.ResponseCode import ResponseCode
 
 from brimline.errors import BusError
-from brimline.reading import SignalName
+from brimline.reading import SIGNAL_WORDS, SignalName
 from brimline.specsheet.signal_map import ObdSignal, SignalMap, UdsSignal
+from brimline.translation import tr
 
 CURRENT_DATA, VEHICLE_INFORMATION, READ_BY_IDENTIFIER, TESTER_PRESENT = 0x01, 0x09, 0x22, 0x3E
 
@@ -144,8 +145,10 @@ class Ask:
     @property
     def words(self) -> str:
         """What is asked for, for people."""
-        what = "PID" if self.payload[0] == CURRENT_DATA else "identifier"
-        return f"{what} {self.payload[1:].hex().upper()}"
+        number = self.payload[1:].hex().upper()
+        if self.payload[0] == CURRENT_DATA:
+            return tr("PID {number}", number=number)
+        return tr("identifier {number}", number=number)
 
     @property
     def to_all(self) -> bool:
@@ -181,7 +184,7 @@ def refusal_name(code: int) -> str:
     """
     name = ResponseCode.get_name(code)
     if not name or not name[0].isalpha():
-        return f"code {code:02X}"
+        return tr("code {code:02X}", code=code)
     return _WORD_START.sub(" ", name).replace("_", " ").lower()
 
 
@@ -217,9 +220,13 @@ def plan_requests(
         else:
             continue
         if response in (can_id, alone):
-            words = signal.value.replace("_", " ")
+            words = tr(SIGNAL_WORDS[signal])
             raise BusError(
-                f"The spec sheet asks for the {words} with the id of the answer, {response:X}."
+                tr(
+                    "The spec sheet asks for the {words} with the id of the answer, {response:X}.",
+                    words=words,
+                    response=response,
+                )
             )
         asks.append(Ask(signal, response, can_id, alone, payload, 1 / rates[signal]))
     return asks

@@ -32,6 +32,7 @@ from brimline.signals.requests import (
     request_frame,
     transmit,
 )
+from brimline.translation import counted, marked, tr
 from brimline.vin import parse_vin
 
 LISTEN_S = 2.0
@@ -51,19 +52,19 @@ STEP_S = 0.01
 MOST_FRAMES = 200_000
 """Frames taken in one listening at most, so that it always ends."""
 
-NO_FLUID = (
+NO_FLUID = marked(
     "Generic OBD has no transmission-fluid temperature: where it is on this vehicle, the spec "
     "sheet's signal map must say."
 )
 
 # By whether the vehicle was heard, and whether anything was asked, in vain.
 _SENTENCES = {
-    (True, True): "It hears the vehicle, but no control unit answers generic requests.",
-    (True, False): "It hears the vehicle; nothing was asked.",
-    (False, True): (
+    (True, True): marked("It hears the vehicle, but no control unit answers generic requests."),
+    (True, False): marked("It hears the vehicle; nothing was asked."),
+    (False, True): marked(
         "The adapter opens, but the vehicle is silent: check ignition, plug and bit rate."
     ),
-    (False, False): "The adapter opens, but nothing was heard; nothing was asked.",
+    (False, False): marked("The adapter opens, but nothing was heard; nothing was asked."),
 }
 
 _PIDS = 0x00, 0x05, 0x0C
@@ -292,32 +293,49 @@ class _Trial:
     def _sentence(
         self, connection: Connection, units: tuple[UnitAnswer, ...], *, asked: bool
     ) -> str:
-        rate = f"{connection.bitrate / 1000:g} kbit/s" if connection.bitrate else "its bit rate"
         if self.broke:
-            return "The adapter opens, but the connection breaks: check the adapter and its cable."
+            return tr(
+                "The adapter opens, but the connection breaks: check the adapter and its cable."
+            )
         if self.is_disturbed:
-            return f"The bus is disturbed at {rate}: probably the wrong bit rate; nothing was sent."
+            rate = tr("its bit rate")
+            if connection.bitrate:
+                rate = f"{connection.bitrate / 1000:g} kbit/s"
+            return tr(
+                "The bus is disturbed at {rate}: probably the wrong bit rate; nothing was sent.",
+                rate=rate,
+            )
         if units:
-            count = f"{len(units)} control units" if len(units) > 1 else "One control unit"
-            return f"It works: {count} answered."
-        return _SENTENCES[bool(self.heard.frames), asked]
+            return counted(
+                len(units),
+                marked("It works: One control unit answered."),
+                marked("It works: {count} control units answered."),
+            )
+        return tr(_SENTENCES[bool(self.heard.frames), asked])
 
     def _details(self, connection: Connection, *, quiet: bool, asked: bool) -> list[str]:
         heard = self.heard
         details = [
-            f"Heard {heard.frames:,} frames with {len(heard.identifiers)} identifiers and "
-            f"{heard.error_frames:,} error frames."
+            tr(
+                "Heard {frames:,} frames with {identifiers} identifiers and {errors:,} error "
+                "frames.",
+                frames=heard.frames,
+                identifiers=len(heard.identifiers),
+                errors=heard.error_frames,
+            )
         ]
         if quiet:
-            details.append("While it listened, the adapter was told to stay silent.")
+            details.append(tr("While it listened, the adapter was told to stay silent."))
         elif connection.listen_only_first:
             details.append(
-                "Adapters of this kind cannot be told to listen only, so this one acknowledged "
-                "frames from the start."
+                tr(
+                    "Adapters of this kind cannot be told to listen only, so this one "
+                    "acknowledged frames from the start."
+                )
             )
         if not asked:
-            details.append("Nothing was sent.")
-        details.append(NO_FLUID)
+            details.append(tr("Nothing was sent."))
+        details.append(tr(NO_FLUID))
         return details
 
 

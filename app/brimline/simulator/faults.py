@@ -8,21 +8,9 @@ from brimline.condition.model import Clarity, Colour, Findings, Odour, Particles
 from brimline.errors import SimulationError
 from brimline.simulator.families import AMBIENT_C, Family
 from brimline.simulator.fluid import filled_with
+from brimline.simulator.names import FAULTS
 from brimline.simulator.sensor import NO_FAULT, SensorFault
 from brimline.specsheet.model import NORMAL_DUTY, Approval, SpecSheet
-
-FAULTS: dict[str, str] = {
-    "overfilled": "far too much fluid inside: more runs off than the sheet allows",
-    "low": "too little fluid inside: one or two top-ups bring it right",
-    "hot-arrival": "arrives above the target band",
-    "leaking": "leaks elsewhere and is so low that the sheet's largest top-up does not reach",
-    "coolant": "coolant in the fluid: milky, pink, sweet",
-    "sensor-offset": "the fluid's sensor says 9 K too much",
-    "sensor-frozen": "the fluid's sensor stands still after a minute and a half of idling",
-    "wrong-fluid": "the fluid in hand is not approved; the vehicle itself is sound",
-    "engine-stall": "the engine stops by itself half a minute after the plug came out",
-}
-"""The faults by name, each in words."""
 
 SOUND_EXCESS = 0.2
 """A sound vehicle comes in with a little above the right filling, in L, so that it runs off."""

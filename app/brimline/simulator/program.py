@@ -12,8 +12,8 @@ from typing import Any
 
 from brimline.errors import BrimlineError, SimulationError
 from brimline.simulator.families import FAMILIES
-from brimline.simulator.faults import FAULTS
 from brimline.simulator.line_faults import LineFaults, Outage
+from brimline.simulator.names import FAULTS
 from brimline.simulator.serve import HELP, Port, Station, serve
 from brimline.simulator.slcan_port import SlcanPort
 from brimline.simulator.socketcand_port import SocketcandPort

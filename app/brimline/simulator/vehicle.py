@@ -256,7 +256,7 @@ def make_vehicle(
     """Return a vehicle of a family, its engine at rest on the ground, the plug in.
 
     :param family: ``"K5"``, ``"K7"`` or ``"K9"``.
-    :param fault: a name in :data:`brimline.simulator.faults.FAULTS`, ``None`` for a sound one.
+    :param fault: a name in :data:`brimline.simulator.names.FAULTS`, ``None`` for a sound one.
     :param seed: of wobble and jitter; the same seed gives the same vehicle.
     :param sheet: another spec sheet than the one shipped for the family.
     :param arrival: fluid and case temperature in °C, 0 to 120, where not as planned.

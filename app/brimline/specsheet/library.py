@@ -7,6 +7,7 @@ from pathlib import Path
 from brimline.errors import CannotGuideError, Fault, SheetError
 from brimline.specsheet.model import SheetStatus, SpecSheet
 from brimline.specsheet.reader import read_sheet, require_guided
+from brimline.translation import tr
 
 
 class SheetLibrary:
@@ -33,11 +34,13 @@ class SheetLibrary:
         if path is None:
             path = Path(name)
             if path.suffix != ".toml":
-                known = ", ".join(files) or "none"
-                raise SheetError((Fault(name, "sheet", f"is not known; known are: {known}"),))
+                known = ", ".join(files) or tr("none")
+                raise SheetError(
+                    (Fault(name, tr("sheet"), tr("is not known; known are: {known}", known=known)),)
+                )
         sheet = read_sheet(path)
         if sheet.id != path.stem and name in files:
-            reason = f"is “{sheet.id}”, but the file is called {path.name}"
+            reason = tr("is “{id}”, but the file is called {file}", id=sheet.id, file=path.name)
             raise SheetError((Fault(str(path), "id", reason),))
         return sheet
 

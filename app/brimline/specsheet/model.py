@@ -29,6 +29,7 @@ from brimline.specsheet.quantities import (
     SquareMillimetresPerSecond,
 )
 from brimline.specsheet.signal_map import ObdSignal, SignalMap
+from brimline.translation import joined, marked, tr
 
 SCHEMA = 1
 """The version of the sheet's layout that this program reads."""
@@ -95,7 +96,7 @@ class Idle(_Part):
     @classmethod
     def _window(cls, high: float, info: ValidationInfo) -> float:
         if high <= info.data.get("speed_low", -math.inf):
-            raise ValueError("must be above speed_low")
+            raise ValueError(tr("must be above speed_low"))
         return high
 
 
@@ -114,9 +115,10 @@ class Band(_Part):
     def _not_inverted(cls, high: float | None, info: ValidationInfo) -> float | None:
         low = info.data.get("low", -math.inf)  # a faulty low end is reported by itself
         if high is None and low is None:
-            raise ValueError("at least one end of the band must be given")
+            raise ValueError(tr("at least one end of the band must be given"))
         if high is not None and low is not None and high <= low:
-            raise ValueError(f"the band is inverted: {high:g} °C is not above low, {low:g} °C")
+            found = marked("the band is inverted: {high:g} °C is not above low, {low:g} °C")
+            raise ValueError(tr(found, high=high, low=low))
         return high
 
     @field_validator("max_plug_out")
@@ -124,10 +126,12 @@ class Band(_Part):
     def _limit(cls, limit: float | None, info: ValidationInfo) -> float | None:
         low, high = info.data.get("low", -math.inf), info.data.get("high", -math.inf)
         if limit is None and (low is None or high is None):
-            raise ValueError("must be given, because one end of the band is open")
+            raise ValueError(tr("must be given, because one end of the band is open"))
         floor = low if high is None else high
         if limit is not None and floor is not None and limit < floor:
-            raise ValueError(f"must not lie below the band, which reaches {floor:g} °C")
+            raise ValueError(
+                tr("must not lie below the band, which reaches {floor:g} °C", floor=floor)
+            )
         return limit
 
     @property
@@ -155,7 +159,7 @@ class WarmUp(_Part):
     @classmethod
     def _warmer(cls, end: float, info: ValidationInfo) -> float:
         if end <= info.data.get("start", -math.inf):
-            raise ValueError("must be above start")
+            raise ValueError(tr("must be above start"))
         return end
 
 
@@ -187,7 +191,7 @@ class Fluid(_Part):
     @classmethod
     def _approved_has_properties(cls, value: float | None, info: ValidationInfo) -> float | None:
         if value is None and info.data.get("approval") is Approval.APPROVED:
-            raise ValueError("must be given for an approved fluid")
+            raise ValueError(tr("must be given for an approved fluid"))
         return value
 
     @field_validator("viscosity_100")
@@ -195,7 +199,7 @@ class Fluid(_Part):
     def _thins_with_heat(cls, value: float | None, info: ValidationInfo) -> float | None:
         cold = info.data.get("viscosity_40")
         if value is not None and cold is not None and value >= cold:
-            raise ValueError("must be below viscosity_40")
+            raise ValueError(tr("must be below viscosity_40"))
         return value
 
 
@@ -225,14 +229,14 @@ class Level(_Part):
     @classmethod
     def _no_slope(cls, value: float) -> float:
         if value > MOST_ALLOWED_TILT:
-            raise ValueError(f"must be at most {MOST_ALLOWED_TILT:g}°")
+            raise ValueError(tr("must be at most {most:g}°", most=MOST_ALLOWED_TILT))
         return value
 
     @field_validator("acceptance", "max_run_off", "max_top_up")
     @classmethod
     def _below_capacity(cls, value: float, info: ValidationInfo) -> float:
         if value >= info.data.get("capacity", math.inf):
-            raise ValueError("must be less than the capacity")
+            raise ValueError(tr("must be less than the capacity"))
         return value
 
 
@@ -254,7 +258,7 @@ class CheckPlug(_Part):
     @classmethod
     def _below_torque(cls, value: float, info: ValidationInfo) -> float:
         if value >= info.data.get("torque", math.inf):
-            raise ValueError("must be less than the torque")
+            raise ValueError(tr("must be less than the torque"))
         return value
 
 
@@ -266,12 +270,12 @@ class FillPath(_Part):
 
 
 class SignalWord(StrEnum):
-    """Signal words of ANSI Z535: how badly somebody can get hurt."""
+    """Signal words of ANSI Z535: how badly somebody can get hurt. Said through ``tr``."""
 
-    DANGER = "DANGER"
-    WARNING = "WARNING"
-    CAUTION = "CAUTION"
-    NOTICE = "NOTICE"
+    DANGER = marked("DANGER")
+    WARNING = marked("WARNING")
+    CAUTION = marked("CAUTION")
+    NOTICE = marked("NOTICE")
 
 
 class SheetCaution(_Part):
@@ -311,7 +315,7 @@ class SpecSheet(_Part):
     @classmethod
     def _normal_duty(cls, bands: dict[str, Band]) -> dict[str, Band]:
         if NORMAL_DUTY not in bands:
-            raise ValueError(f"the band for {NORMAL_DUTY} duty is missing")
+            raise ValueError(tr("the band for {duty} duty is missing", duty=NORMAL_DUTY))
         return bands
 
     @field_validator("ranges", "fluids", "fill_paths")
@@ -322,7 +326,7 @@ class SpecSheet(_Part):
         names = [part.name.casefold() for part in parts]
         twice = sorted({name for name in names if names.count(name) > 1})
         if twice:
-            raise ValueError(f"named more than once: {', '.join(twice)}")
+            raise ValueError(tr("named more than once: {those}", those=joined(twice)))
         return parts
 
     @field_validator("fluids")
@@ -332,14 +336,14 @@ class SpecSheet(_Part):
         named = {variant for fluid in fluids for variant in fluid.variants}
         unknown = sorted(named - set(known.variants)) if known is not None else []
         if unknown:
-            raise ValueError(f"unknown variants: {', '.join(unknown)}")
+            raise ValueError(tr("unknown variants: {those}", those=joined(unknown)))
         return fluids
 
     @field_validator("fluids")
     @classmethod
     def _one_approved(cls, fluids: tuple[Fluid, ...]) -> tuple[Fluid, ...]:
         if all(fluid.approval is Approval.REFUSED for fluid in fluids):
-            raise ValueError("at least one fluid must be approved")
+            raise ValueError(tr("at least one fluid must be approved"))
         return fluids
 
     @field_validator("signals")
@@ -348,8 +352,10 @@ class SpecSheet(_Part):
         stands_in = isinstance(signals.fluid_temperature, ObdSignal)
         if stands_in and not info.data.get("invented", True):
             raise ValueError(
-                "fluid_temperature: PID 05 is the engine coolant; generic OBD has no "
-                "transmission-fluid temperature"
+                tr(
+                    "fluid_temperature: PID 05 is the engine coolant; generic OBD has no "
+                    "transmission-fluid temperature"
+                )
             )
         return signals
 

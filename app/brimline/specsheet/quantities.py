@@ -10,6 +10,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, BeforeValidator, PlainSerializer
 
+from brimline.translation import marked, tr
 from brimline.units import Dimension, inside_symbol, parse
 
 
@@ -17,10 +18,11 @@ def _reader(dimension: Dimension) -> BeforeValidator:
     def read(value: object) -> float:
         if isinstance(value, str):
             return parse(value, dimension)
-        raise ValueError(
-            f"the unit is missing; write the {dimension} as text with its unit, "
-            f'for example "1 {inside_symbol(dimension)}"'
+        found = marked(
+            "the unit is missing; write the {dimension} as text with its unit, "
+            'for example "1 {symbol}"'
         )
+        raise ValueError(tr(found, dimension=tr(dimension), symbol=inside_symbol(dimension)))
 
     return BeforeValidator(read)
 
@@ -33,7 +35,10 @@ def _writer(dimension: Dimension) -> PlainSerializer:
 def _at_least(limit: float, symbol: str, *, strictly: bool) -> AfterValidator:
     def check(value: float) -> float:
         if value < limit or (strictly and value == limit):
-            raise ValueError(f"must be {'above' if strictly else 'at least'} {limit:g} {symbol}")
+            found = marked("must be above {limit:g} {symbol}")
+            if not strictly:
+                found = marked("must be at least {limit:g} {symbol}")
+            raise ValueError(tr(found, limit=limit, symbol=symbol))
         return value
 
     return AfterValidator(check)
@@ -49,7 +54,7 @@ def _not_negative(dimension: Dimension) -> AfterValidator:
 
 def _plausible_celsius(value: float) -> float:
     if not -60.0 <= value <= 200.0:
-        raise ValueError("must be between -60 °C and 200 °C")
+        raise ValueError(tr("must be between -60 °C and 200 °C"))
     return value
 
 

@@ -11,6 +11,25 @@ from pydantic import ValidationError
 
 from brimline.errors import CannotGuideError, Fault, SheetError
 from brimline.specsheet.model import IDLE_OVERFLOW, SCHEMA, SheetStatus, SpecSheet
+from brimline.translation import again, joined, lowered, marked, tr
+
+_FOUND = (
+    marked("Input should be a valid string"),
+    marked("Input should be a valid boolean"),
+    marked("Input should be a valid integer"),
+    marked("Input should be a valid number"),
+    marked("Input should be a valid dictionary"),
+    marked("Input should be a valid tuple"),
+    marked("Input should be {known}"),
+    marked("String should match pattern {pattern}"),
+    marked("String should have at least 1 character"),
+    marked("Tuple should have at least 1 item after validation, not 0"),
+    marked("Dictionary should have at least 1 item after validation, not 0"),
+    marked("Unable to extract tag using discriminator {key}"),
+    marked("Input tag {tag} found using {key} does not match any of the expected tags: {known}"),
+    marked("{first} or {second}"),
+)
+"""What pydantic finds wrong with a value."""
 
 _DISCRIMINATED = {"j1939", "obd", "uds", "csv"}  # pydantic puts the kind of signal into the place
 
@@ -23,14 +42,14 @@ def read_sheet(path: Path) -> SpecSheet:
     try:
         text = path.read_text("utf-8")
     except OSError as error:
-        raise SheetError((Fault(str(path), "file", _why(error)),)) from error
+        raise SheetError((Fault(str(path), tr("file"), _why(error)),)) from error
     except UnicodeDecodeError as error:
-        raise SheetError((Fault(str(path), "file", "is not text in UTF-8"),)) from error
+        raise SheetError((Fault(str(path), tr("file"), tr("is not text in UTF-8")),)) from error
     return parse_sheet(text, str(path))
 
 
 def _why(error: OSError) -> str:
-    return f"cannot be read: {error.strerror or error}"
+    return tr("cannot be read: {why}", why=error.strerror or error)
 
 
 def parse_sheet(text: str, name: str) -> SpecSheet:
@@ -41,11 +60,12 @@ def parse_sheet(text: str, name: str) -> SpecSheet:
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise SheetError((Fault(name, "file", f"is not TOML: {error}"),)) from error
+        raise SheetError((Fault(name, tr("file"), tr("is not TOML: {why}", why=error)),)) from error
     found = data.get("schema")
     if found != SCHEMA:
-        said = "it is missing" if found is None else f"this one says {found!r}"
-        reason = f"this program reads version {SCHEMA} of the layout; {said}"
+        reads = tr("this program reads version {version} of the layout", version=SCHEMA)
+        said = tr("it is missing") if found is None else tr("this one says {found!r}", found=found)
+        reason = joined((reads, said), "; ")
         raise SheetError((Fault(name, "schema", reason),))
     try:
         return SpecSheet.model_validate(data)
@@ -62,35 +82,54 @@ def require_guided(sheet: SpecSheet) -> None:
     family = sheet.transmission.family
     if sheet.source.status is SheetStatus.WITHDRAWN:
         raise CannotGuideError(
-            f"Spec sheet {sheet.id} ({family}), revision {sheet.source.revision}, has been "
-            "withdrawn; take the one that replaces it."
+            tr(
+                "Spec sheet {id} ({family}), revision {revision}, has been withdrawn; take the "
+                "one that replaces it.",
+                id=sheet.id,
+                family=family,
+                revision=sheet.source.revision,
+            )
         )
     if sheet.check_method != IDLE_OVERFLOW:
         raise CannotGuideError(
-            f"Brimline cannot guide this check: spec sheet {sheet.id} ({family}) asks for the "
-            f"check method “{sheet.check_method}”; only “{IDLE_OVERFLOW}” is guided. Follow the "
-            "maker's service information."
+            tr(
+                "Brimline cannot guide this check: spec sheet {id} ({family}) asks for the check "
+                "method “{check_method}”; only “{idle_overflow}” is guided. Follow the maker's "
+                "service information.",
+                id=sheet.id,
+                family=family,
+                check_method=sheet.check_method,
+                idle_overflow=IDLE_OVERFLOW,
+            )
         )
     if sheet.plug_out_engine != "idling":
         raise CannotGuideError(
-            f"Brimline cannot guide this check: spec sheet {sheet.id} ({family}) wants the plug "
-            "out with the engine stopped. Follow the maker's service information."
+            tr(
+                "Brimline cannot guide this check: spec sheet {id} ({family}) wants the plug out "
+                "with the engine stopped. Follow the maker's service information.",
+                id=sheet.id,
+                family=family,
+            )
         )
 
 
 def _faults(error: ValidationError, name: str) -> Iterator[Fault]:
     for item in error.errors(include_url=False):
         parts = [str(part) for part in item["loc"]]
-        key = ".".join(part for part in parts if part not in _DISCRIMINATED) or "sheet"
+        key = ".".join(part for part in parts if part not in _DISCRIMINATED) or tr("sheet")
         yield Fault(name, key, _reason(item["type"], item["msg"], item.get("ctx", {})))
 
 
 def _reason(kind: str, message: str, context: dict[str, Any]) -> str:
     """Return pydantic's finding in the words of a person who writes sheets."""
     if kind == "extra_forbidden":
-        return "unknown key"
+        return tr("unknown key")
     if kind == "missing":
-        return "is missing"
-    if kind == "value_error":
-        return str(context.get("error", message))
-    return message[:1].lower() + message[1:]
+        return tr("is missing")
+    if kind.startswith("date"):
+        return tr("must be a date such as 2031-05-06")
+    error = context.get("error")
+    if kind == "value_error" and isinstance(error, ValueError) and error.args:
+        said: str = error.args[0]  # as str() it would forget what it is in English
+        return said
+    return lowered(again(message, *_FOUND))

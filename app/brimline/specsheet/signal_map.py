@@ -12,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validat
 
 from brimline.reading import SignalName
 from brimline.specsheet.quantities import Seconds
+from brimline.translation import tr
 
 DEFAULT_STALE_S = 5.0
 """Age in s at which a reading from the bus counts as lost: five missed ones at the usual 1 Hz."""
@@ -34,7 +35,7 @@ class _Mapping(BaseModel):
     @classmethod
     def _stays_fresh_for_a_while(cls, value: float) -> float:
         if not 1.0 <= value <= LONGEST_STALE_S:
-            raise ValueError(f"must be between 1 s and {LONGEST_STALE_S:g} s")
+            raise ValueError(tr("must be between 1 s and {most:g} s", most=LONGEST_STALE_S))
         return value
 
 
@@ -85,7 +86,7 @@ class UdsSignal(_Mapping):
     @classmethod
     def _scale_is_not_zero(cls, value: float) -> float:
         if value == 0:
-            raise ValueError("must not be 0")
+            raise ValueError(tr("must not be 0"))
         return value
 
 
@@ -131,7 +132,9 @@ class SignalMap(BaseModel):
     @classmethod
     def _keeps_awake(cls, value: float | None) -> float | None:
         if value is not None and not 1.0 <= value <= LONGEST_TESTER_PRESENT_S:
-            raise ValueError(f"must be between 1 s and {LONGEST_TESTER_PRESENT_S:g} s")
+            raise ValueError(
+                tr("must be between 1 s and {most:g} s", most=LONGEST_TESTER_PRESENT_S)
+            )
         return value
 
     @field_validator(*(name.value for name in SignalName))
@@ -141,11 +144,11 @@ class SignalMap(BaseModel):
     ) -> SignalSource | None:
         name = SignalName(info.field_name or "")
         if isinstance(source, J1939Signal) and ALLOWED_SPN.get(name) != source.spn:
-            raise ValueError(f"SPN {source.spn} is not this signal")
+            raise ValueError(tr("SPN {spn} is not this signal", spn=source.spn))
         if isinstance(source, ObdSignal) and ALLOWED_PID.get(name) != source.pid:
-            raise ValueError(f"PID {source.pid:02X} is not this signal")
+            raise ValueError(tr("PID {pid:02X} is not this signal", pid=source.pid))
         if isinstance(source, UdsSignal) and bool(source.names) != (name is SignalName.RANGE):
-            raise ValueError("names: belong to the range signal, which needs them")
+            raise ValueError(tr("names: belong to the range signal, which needs them"))
         return source
 
     def items(self) -> tuple[tuple[SignalName, SignalSource], ...]:

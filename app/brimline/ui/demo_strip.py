@@ -3,15 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from brimline.procedure.state import CheckState
-from brimline.session import Snapshot
+from brimline.translation import marked, tr
 from brimline.ui.forms import button, label
 from brimline.ui.tokens import Space
 from brimline.units import UnitSystem
+
+if TYPE_CHECKING:
+    from brimline.procedure.state import CheckState
+    from brimline.session import Snapshot
+
+
+_ACTS = {
+    "engine on": marked("Engine on"),
+    "engine off": marked("Engine off"),
+    "fan on": marked("Fan on"),
+    "fan off": marked("Fan off"),
+}
+"""Acts that are no selector range, and what is written on their buttons."""
 
 
 class DemoControls(Protocol):
@@ -50,10 +62,22 @@ class DemoStrip(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(Space.LARGE, Space.SMALL, Space.LARGE, Space.SMALL)
         row.setSpacing(Space.SMALL)
-        row.addWidget(label("Simulated\nvehicle", "mark"))
+        row.addWidget(label(tr("Simulated\nvehicle"), "mark"))
         row.addWidget(words, 1)
-        for made in self.buttons.values():
-            row.addWidget(made)
+        row.addLayout(self._in_two_rows())
+
+    def _in_two_rows(self) -> QGridLayout:
+        """Ranges in pairs between engine and fan: side by side all of it would squash the words."""
+        ranges = [name for name in self.buttons if name not in _ACTS]
+        engine, fan = list(_ACTS)[:2], list(_ACTS)[2:]
+        grid = QGridLayout()
+        grid.setSpacing(Space.SMALL)
+        columns = [engine, *(ranges[at : at + 2] for at in range(0, len(ranges), 2)), fan]
+        for column, names in enumerate(columns):
+            for line, name in enumerate(names):
+                if name in self.buttons:
+                    grid.addWidget(self.buttons[name], line, column)
+        return grid
 
     def _actor(self, name: str) -> Callable[[], None]:
         return lambda: self._controls.act(name)
@@ -66,4 +90,4 @@ class DemoStrip(QFrame):
 
 def _words(name: str) -> str:
     """Return an act as it stands on its button: a selector range by its name alone."""
-    return name.removeprefix("range ") if name.startswith("range ") else name.capitalize()
+    return tr(_ACTS[name]) if name in _ACTS else name.removeprefix("range ")

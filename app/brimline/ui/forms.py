@@ -5,10 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from enum import StrEnum
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPixmap, QWheelEvent
+from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QIcon,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -18,6 +27,7 @@ from PySide6.QtWidgets import (
     QHeaderView,
     QLabel,
     QLineEdit,
+    QPlainTextEdit,
     QPushButton,
     QScrollArea,
     QSizePolicy,
@@ -29,10 +39,16 @@ from PySide6.QtWidgets import (
 )
 
 from brimline.errors import UnitError
-from brimline.procedure.events import Item
+from brimline.translation import capitalised, joined, tr
+from brimline.ui.hands.number_pad import PadField
 from brimline.ui.tokens import TOUCH, Space
 from brimline.units import Dimension, UnitSystem, parse
-from brimline.wording import ITEMS
+
+if TYPE_CHECKING:
+    from brimline.procedure.events import Item
+
+LABEL_PX = 26
+"""Qt puts no label lower than 7/4 of its height: so that it stands in the middle of its field."""
 
 Word = TypeVar("Word", bound=StrEnum)
 
@@ -55,6 +71,12 @@ def button(text: str, pressed: Callable[[], object], role: str = "") -> QPushBut
     if role:
         made.setProperty("role", role)
     made.clicked.connect(lambda _checked=False: pressed())
+    return made
+
+
+def main_tap(made: QPushButton) -> QPushButton:
+    """Make a button as high as what a check is worked with, see :mod:`.ui.touch`."""
+    made.setProperty("tap", "main")
     return made
 
 
@@ -83,6 +105,7 @@ def form(*rows: tuple[str, QWidget]) -> QWidget:
     for text, field in rows:
         named = QLabel(text)
         named.setBuddy(field)
+        named.setMinimumHeight(LABEL_PX)
         field.setAccessibleName(text)
         layout.addRow(named, field)
     return holder
@@ -129,7 +152,44 @@ def table(columns: Sequence[str], *, stretched: int | None = None) -> QTableWidg
     return made
 
 
-class QuantityField(QLineEdit):
+class TextBox(QPlainTextEdit):
+    """A field of several lines: Enter ends it, Shift+Enter begins another line."""
+
+    returnPressed = Signal()  # noqa: N815 - as other fields have it
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setTabChangesFocus(True)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Take Enter; all others are typed."""
+        ends = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if ends and not event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            self.returnPressed.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+def enter_sends(send: QPushButton, *fields: QLineEdit | TextBox) -> None:
+    """Let Enter lead from a field to the next one, and press a button from the last one.
+
+    Fields that are hidden or cannot be used are passed over, and such a button is not pressed.
+    """
+    for at, field in enumerate(fields):
+        later = fields[at + 1 :]
+        field.returnPressed.connect(lambda field=field, later=later: _go_on(send, field, later))
+
+
+def _go_on(send: QPushButton, field: QWidget, later: Sequence[QWidget]) -> None:
+    for other in later:
+        if other.isVisible() and other.isEnabled():
+            other.setFocus(Qt.FocusReason.TabFocusReason)
+            return
+    if field.isVisible() and send.isVisible():
+        send.click()
+
+
+class QuantityField(PadField):
     """A field for a number with its unit; a bare number is taken in the unit shown.
 
     :param example: in the inside unit, shown in the empty field in the units chosen.
@@ -139,7 +199,18 @@ class QuantityField(QLineEdit):
         super().__init__()
         self._dimension = dimension
         self._symbol = units.symbol(dimension)
-        self.setPlaceholderText(f"{example} {self._symbol}")
+        self.setPlaceholderText(joined((example, tr(self._symbol)), " "))
+
+    @property
+    def symbol(self) -> str:
+        """The unit that a bare number is taken in, as it is shown."""
+        return tr(self._symbol)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return a size with room for the example; beside too long a label the row is wrapped."""
+        size = super().minimumSizeHint()
+        text = self.fontMetrics().horizontalAdvance(self.placeholderText())
+        return QSize(size.width() + text, size.height())
 
     def quantity(self) -> float | None:
         """Return the value in the inside unit, ``None`` where nothing is typed.
@@ -149,13 +220,19 @@ class QuantityField(QLineEdit):
         typed = self.text().strip()
         if re.search(r",\d{3}(\D|$)", typed):
             raise UnitError(
-                f"{self.accessibleName()}: “{typed}” may mean two things; write it without a comma."
+                tr(
+                    "{name}: “{typed}” may mean two things; write it without a comma.",
+                    name=self.accessibleName(),
+                    typed=typed,
+                )
             )
-        typed = typed.replace(",", ".")
+        typed = typed.replace(",", ".").replace(self.symbol, self._symbol)
         try:
             return parse(typed, self._dimension, assume=self._symbol) if typed else None
         except UnitError as error:
-            raise UnitError(f"{self.accessibleName()}: {error.sentence}.") from error
+            raise UnitError(
+                tr("{name}: {fault}.", name=self.accessibleName(), fault=error.sentence)
+            ) from error
 
     def needed(self) -> float:
         """Return the value in the inside unit.
@@ -164,7 +241,7 @@ class QuantityField(QLineEdit):
         """
         value = self.quantity()
         if value is None:
-            raise UnitError(f"{self.accessibleName()} is missing.")
+            raise UnitError(tr("{name} is missing.", name=self.accessibleName()))
         return value
 
 
@@ -221,9 +298,9 @@ class WordBox(Choice):
 
     def __init__(self, words: dict[Word, str]) -> None:
         super().__init__()
-        self.addItem("choose…", None)
+        self.addItem(tr("choose…"), None)
         for word, text in words.items():
-            self.addItem(text[:1].upper() + text[1:], word)
+            self.addItem(capitalised(tr(text)), word)
 
     def choose(self, word: StrEnum) -> None:
         """Choose one."""
@@ -235,7 +312,7 @@ class WordBox(Choice):
         :raises UnitError: none is chosen yet.
         """
         if self.currentData() is None:
-            raise UnitError(f"{self.accessibleName()} is not chosen yet.")
+            raise UnitError(tr("{name} is not chosen yet.", name=self.accessibleName()))
         return str(self.currentData())
 
 
@@ -243,8 +320,9 @@ class ItemButton(QPushButton):
     """One item of the checklist: pressed once it is confirmed, pressed again it is taken back."""
 
     def __init__(self, item: Item, toggled: Callable[[Item, bool], None]) -> None:
-        text = ITEMS[item]
-        super().__init__(text[:1].upper() + text[1:])
+        from brimline import wording  # noqa: PLC0415 - no form of the first screen has items
+
+        super().__init__(capitalised(tr(wording.ITEMS[item])))
         self.item = item
         self._shown: tuple[bool, str] | None = None
         self.setCheckable(True)

@@ -4,106 +4,132 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QCloseEvent
+from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QFrame,
-    QHBoxLayout,
     QMainWindow,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from brimline import wording
 from brimline.errors import BrimlineError, DamagedError
-from brimline.session import Snapshot
+from brimline.translation import tr
 from brimline.ui import theme
+from brimline.ui.bus_screens import BusScreens
 from brimline.ui.forms import button, label
-from brimline.ui.keeping import Trouble
-from brimline.ui.model import CheckModel
+from brimline.ui.header import MUTE_KEYS, Header
+from brimline.ui.look import LookFollower
+from brimline.ui.looking import LOOKING, Looking
 from brimline.ui.open_screens import OpenScreens
 from brimline.ui.poller import Poller
-from brimline.ui.record_screens import RecordScreens
-from brimline.ui.screens.check.screen import CheckScreen
-from brimline.ui.screens.connection import ConnectionScreen
-from brimline.ui.screens.discovery import DiscoveryScreen
-from brimline.ui.screens.home import HomeActs, HomeScreen
-from brimline.ui.services import (
+from brimline.ui.ports.keeping import Trouble
+from brimline.ui.ports.services import (
     BeginState,
     CheckOrder,
-    ConnectionChoice,
     DemoOrder,
     RunningCheck,
     Services,
 )
-from brimline.ui.tokens import DARK, LIGHT, Palette, Space
+from brimline.ui.record_screens import RecordScreens
+from brimline.ui.screens.home import HomeActs, HomeScreen
+from brimline.ui.setting_screens import SettingScreens, WindowActs
+from brimline.ui.speech.aloud import Aloud, Program
+from brimline.ui.tokens import DARK, Palette, Space
+
+if TYPE_CHECKING:
+    # Imported when they are first shown: what a check needs takes longer than the first screen.
+    from brimline.session import Snapshot
+    from brimline.ui.model import CheckModel
+    from brimline.ui.screens.check.screen import CheckScreen
+    from brimline.ui.screens.connection import ConnectionScreen
+    from brimline.ui.screens.discovery import DiscoveryScreen
+    from brimline.ui.speech.speaking import Speaking
+
+FIRST_DEMO_SPEED = 5.0
+"""A demonstration that somebody begins before anything else is not waited for."""
 
 
 class MainWindow(QMainWindow):
     """Home, or one running check.
 
     :param paint: applies a palette to the application.
+    :param sounds: the program that makes sounds and speaks; ``None`` where nothing is to be heard.
     """
 
-    def __init__(self, services: Services, palette: Palette, paint: Callable[[Palette], None]):
+    def __init__(
+        self,
+        services: Services,
+        palette: Palette,
+        paint: Callable[[Palette], None],
+        sounds: Program | None = None,
+    ) -> None:
         super().__init__()
         self._services = services
         self._palette = palette
         self._paint = paint
         self._running: RunningCheck | None = None
         self._given_up = False
-        self.connection: ConnectionScreen | None = None
-        self.discovery: DiscoveryScreen | None = None
         self.model: CheckModel | None = None
         self.check: CheckScreen | None = None
         self.setWindowTitle("Brimline")
         self.setMinimumSize(1280, 780)
-        self.subject = label("", "heading")
-        self.subject.setWordWrap(False)
-        self.mark = label("", "mark")
-        self.mark.setWordWrap(False)
-        self.leave = button("Finished checks", self._ask_leave)
-        self.look = button("", self._switch_look)
         self.beginning = Poller[BeginState](time.monotonic, self._show_beginning, self)
+        self.follower = LookFollower(QApplication.styleHints(), self.set_palette, palette, self)
+        self._then: Callable[[], None] = lambda: None
+        self._knows_its_screen = False
+        self.looking = Looking(self, self._show_looking)
+        self.aloud = Aloud(sounds, services.settings, self)
+        self.aloud.tested.connect(self._say)
+        QShortcut(QKeySequence(MUTE_KEYS), self, self.aloud.switch_mute)  # from afar too
+        self._assemble()
+        self._show_home()
+
+    def _assemble(self) -> None:
+        """Make what is in the window, in the units and the language of now."""
+        services = self._services
+        self.header = Header(self._ask_leave, self._switch_look, self.aloud.switch_mute)
+        self.aloud.muting.connect(self.header.show_muted)
+        self.mark, self.leave = self.header.mark, self.header.leave
         acts = HomeActs(
             self.begin_check, self.give_up_beginning, self.begin_demo, self.show_connection,
-            self.show_backups,
+            self.show_backups, self.show_settings,
         )  # fmt: skip
         self.home = HomeScreen(services, acts)
         self.stack = QStackedWidget()
         self.stack.addWidget(self.home)
         self.records = self._record_screens()
         self.open = self._open_screens()
-        self._then: Callable[[], None] = lambda: None
+        self.bus = self._bus_screens()
+        self.settings = self._setting_screens()
         self.said = label("", "bad")
         self.said.setContentsMargins(Space.WIDE, Space.SMALL, Space.WIDE, 0)
         self.said.hide()
         body = QWidget()
         column = QVBoxLayout(body)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._header())
-        column.addWidget(self.said)
+        self.head = QWidget()
+        self._in_head = QVBoxLayout(self.head)
+        for layout in (column, self._in_head):
+            layout.setContentsMargins(0, 0, 0, 0)
+            layout.setSpacing(0)
+        for part in (self.header, self.said):
+            self._in_head.addWidget(part)
+        column.addWidget(self.head)
         column.addWidget(self.stack, 1)
         self.setCentralWidget(body)
-        self._show_home()
 
-    def _header(self) -> QWidget:
-        header = QFrame()
-        header.setProperty("role", "header")
-        row = QHBoxLayout(header)
-        row.setContentsMargins(Space.LARGE, Space.SMALL, Space.LARGE, Space.SMALL)
-        row.setSpacing(Space.LARGE)
-        name = label("Brimline", "title")
-        name.setWordWrap(False)
-        row.addWidget(name)
-        row.addWidget(self.subject, 1)
-        row.addWidget(self.mark)
-        row.addWidget(self.leave)
-        row.addWidget(self.look)
-        return header
+    def renew(self, services: Services) -> None:
+        """Show everything anew: in other units, another language, with another shop's name."""
+        self._services = services
+        self._leave_bus()
+        self._take_away()
+        former = self.takeCentralWidget()
+        self._assemble()
+        if former is not None:
+            former.deleteLater()
+        self._show_home()
 
     def begin_demo(self, order: DemoOrder) -> None:
         """Begin a demonstration and show it."""
@@ -111,8 +137,11 @@ class MainWindow(QMainWindow):
             self._begin(lambda: self._services.begin_demo(order))
 
     def _may_begin(self) -> bool:
-        """Say why no other check may begin: one that was interrupted has its plug out."""
-        refusal = "" if self.open is None else self.open.refusal()
+        """Say why no other check may begin: one that was interrupted has its plug out, or may."""
+        if self.looking.is_busy:
+            refusal = tr(LOOKING)
+        else:
+            refusal = "" if self.open is None else self.open.refusal()
         self._say(refusal)
         return not refusal
 
@@ -141,41 +170,54 @@ class MainWindow(QMainWindow):
     def give_up_beginning(self) -> None:
         """Begin no check after all."""
         self.beginning.cancel()
-        self.home.show_beginning("")
+        self._show_waiting(BeginState(True))
 
     def _show_beginning(self, state: BeginState) -> None:
-        self.home.show_beginning("" if state.done else state.sentence)
+        on_cards = self._show_waiting(state)
         if state.check is not None:
             self._show_check(state.check)
         elif state.damaged is not None:
             self._say_damaged(state.damaged)
-        elif state.done:
+        elif state.done and not on_cards:
             self._say(state.sentence)
+
+    def _show_waiting(self, state: BeginState) -> bool:
+        """Show what is waited for; say whether the cards of interrupted checks do."""
+        self.home.show_beginning("" if state.done else state.sentence)
+        return self.open is not None and self.open.show_beginning(state)
 
     def _show_check(self, running: RunningCheck) -> None:
         self._say("")
         self._take_away()
         self._running = running
+        from brimline.ui.model import CheckModel  # noqa: PLC0415 - see above
+
         services = self._services
         self.model = CheckModel(running.session, services.units, self, services.attaching)
-        self.check = CheckScreen(self.model, self._palette, running.controls, self._after_closing)
+        from brimline.ui.screens.check.screen import CheckScreen  # noqa: PLC0415 - see above
+
+        self.check = CheckScreen(
+            self.model, self._palette, running.controls, self._after_closing, services.afar
+        )
+        self.check.distances.changed.connect(self.head.setHidden)
         self.model.changed.connect(self._show_subject)
         self.model.closed.connect(lambda state: self.home.finished.include(state.opened.origin))
         self.stack.addWidget(self.check)
         self.stack.setCurrentWidget(self.check)
-        self.leave.setVisible(True)
+        self.leave.show()
+        self.aloud.follow(self.model, self._in_head)
         self.model.start()
 
     def when_home(self, then: Callable[[], None]) -> None:
         """Do something as soon as the first screen is up: the records may need something first."""
-        if self.stack.currentWidget() is self.home:
+        if self.stack.currentWidget() is self.home and not self.looking.is_busy:
             then()
         else:
             self._then = then
 
     def show_backups(self) -> None:
         """Show how backups of the records are made; never during a check."""
-        if self.records is not None and self.model is None:
+        if self.records is not None and self.model is None and not self.looking.is_busy:
             self._say("")
             self._leave_bus()
             self.records.show_backups()
@@ -191,9 +233,36 @@ class MainWindow(QMainWindow):
         if services.interrupted is None:
             return None
         return OpenScreens(
-            services.interrupted, services.units, self.stack, self.home, self._begin,
-            self._show_home,
+            services.interrupted, services.units, self.stack, self.home, self.beginning.begin,
+            self.give_up_beginning, self._show_home,
         )  # fmt: skip
+
+    def _bus_screens(self) -> BusScreens | None:
+        services = self._services
+        if services.bus is None:
+            return None
+        return BusScreens(services.bus, services.units, self.stack, self._show_home)
+
+    def _setting_screens(self) -> SettingScreens | None:
+        services = self._services
+        if services.settings is None:
+            return None
+        acts = WindowActs(
+            self._show_home, self.renew, self.follower.choose, self._say,
+            lambda: self.begin_demo(DemoOrder(services.demo_families[0], "", FIRST_DEMO_SPEED)),
+            None if services.bus is None else self.show_connection,
+            None if services.keeping is None else self.show_backups,
+            services.sound_test or self.aloud.tester,
+        )  # fmt: skip
+        return SettingScreens(services.settings, self.stack, acts)
+
+    def show_settings(self) -> None:
+        """Show what the shop has chosen; never during a check."""
+        if self.settings is not None and self.model is None and not self.beginning.is_busy:
+            self._say("")
+            self._leave_bus()
+            self._take_away()
+            self.settings.show()
 
     def _check_runs(self) -> bool:
         return self.model is not None and not self.model.session.sealed
@@ -208,51 +277,38 @@ class MainWindow(QMainWindow):
 
     def show_connection(self) -> None:
         """Show how the bay is connected; never during a check."""
-        bus = self._services.bus
-        if bus is None or self.model is not None or self.beginning.is_busy:
-            return
-        self._say("")
-        self._leave_bus()
-        self.connection = ConnectionScreen(bus, self._show_home, self.show_discovery)
-        self.stack.addWidget(self.connection)
-        self.stack.setCurrentWidget(self.connection)
-
-    def show_discovery(self, connection: ConnectionChoice) -> None:
-        """Show what on the bus may be the fluid temperature; never during a check."""
-        bus = self._services.bus
-        if bus is None or self.model is not None:
-            return
-        self._leave_bus()
-        self.discovery = DiscoveryScreen(
-            bus, connection, self._services.units, self.show_connection
-        )
-        self.stack.addWidget(self.discovery)
-        self.stack.setCurrentWidget(self.discovery)
+        is_busy = self.beginning.is_busy or self.looking.is_busy
+        if self.bus is not None and self.model is None and not is_busy:
+            self._say("")
+            self.bus.show_connection()
 
     def _leave_bus(self) -> None:
         """End what the screens of the bus have under way: a check wants the adapter to itself."""
-        for screen in (self.connection, self.discovery):
-            if screen is not None:
-                screen.stop()
-                self.stack.removeWidget(screen)
-                screen.deleteLater()
-        self.connection = self.discovery = None
+        if self.bus is not None:
+            self.bus.leave()
+
+    @property
+    def connection(self) -> ConnectionScreen | None:
+        """The screen that shows how the bay is connected, while it is up."""
+        return None if self.bus is None else self.bus.connection
+
+    @property
+    def discovery(self) -> DiscoveryScreen | None:
+        """The screen that shows what was found on the bus, while it is up."""
+        return None if self.bus is None else self.bus.discovery
+
+    @property
+    def speaking(self) -> Speaking:
+        """What has prompts said aloud."""
+        return self.aloud.speaking
 
     def _after_closing(self) -> QWidget:
         """What is shown under the verdict: the printed summary is two clicks away."""
-        return button("To the work summary", self._show_home, "next")
+        return button(tr("To the work summary"), self._show_home, "next")
 
     def _show_subject(self, snapshot: Snapshot) -> None:
-        state = snapshot.state
-        duty = state.opened.duty.replace("_", " ")
-        parts = [f"{state.sheet.transmission.family}, {duty} duty"]
-        if state.vehicle is not None:
-            parts += [state.vehicle.vin, *([state.vehicle.plate] if state.vehicle.plate else [])]
-        self.subject.setText("  ·  ".join(parts))
-        words = wording.ORIGINS[state.opened.origin]
         kept = self._running is not None and self._running.records_bus
-        self.mark.setText(words[:1].upper() + words[1:] + ("  ·  recording" if kept else ""))
-        self.mark.setVisible(True)
+        self.header.show_check(snapshot.state, records_bus=kept)
 
     def _ask_leave(self) -> None:
         """A running check is left only once it is stopped or closed."""
@@ -269,11 +325,11 @@ class MainWindow(QMainWindow):
             self.check.ask_rescue(self._running.rescue, self._close_unsaved)
             return True
         if self.model.state.closed is not None:
-            self.check.say("The record is not sealed yet; leave the window open until it is.")
+            self.check.say(tr("The record is not sealed yet; leave the window open until it is."))
         elif self.model.state.aborted is not None:
-            self.check.say("Close and seal the record first.")
+            self.check.say(tr("Close and seal the record first."))
         else:
-            self.check.say("This check is running. Stop it first, or go through to its end.")
+            self.check.say(tr("This check is running. Stop it first, or go through to its end."))
             self.check.ask_abort()
         return True
 
@@ -286,23 +342,36 @@ class MainWindow(QMainWindow):
         self.end_check()
         self.give_up_beginning()
         self._leave_bus()
-        self.subject.setText(self._services.shop)
-        self.mark.setVisible(False)
-        self.leave.setVisible(False)
-        self._show_look()
+        self.header.show_home(self._services.shop)
+        self.header.show_look(self._palette)
         self._take_away()
-        if self.records is not None and self.records.stand_in():
-            return
-        if self.open is not None and self.open.stand_in():
+        self.stack.setCurrentWidget(self.home)
+        self.looking.begin(self._services.ready, self._show_known)
+        if self.looking.is_busy and self.settings is not None:
+            self.settings.stand_in()
+
+    def _show_looking(self, sentence: str) -> None:
+        self.home.show_looking(sentence)
+
+    def _show_known(self) -> None:
+        """Show what the records want before anything else, else the first screen as it is now."""
+        asks = self.settings is not None and self.settings.is_asking
+        if self.stack.currentWidget() is not self.home and not asks:
+            return  # settings, say; whoever leaves them comes by here
+        for screens in (self.records, self.open):
+            if screens is not None and screens.stand_in():
+                if asks and self.settings is not None:
+                    self.settings.leave()
+                return
+        if asks or (self.settings is not None and self.settings.stand_in()):
             return
         self.home.refresh()
-        self.stack.setCurrentWidget(self.home)
         then, self._then = self._then, lambda: None
         then()
 
     def _take_away(self) -> None:
         """Take away what stood in for the first screen."""
-        for screens in (self.records, self.open):
+        for screens in (self.records, self.open, self.settings):
             if screens is not None:
                 screens.leave()
 
@@ -311,6 +380,7 @@ class MainWindow(QMainWindow):
         running, self._running = self._running, None
         if running is not None:
             running.end()
+        self.aloud.end()
         if self.model is not None:
             self.model.stop()
             self.model.deleteLater()
@@ -319,24 +389,35 @@ class MainWindow(QMainWindow):
             self.stack.removeWidget(self.check)
             self.check.deleteLater()
             self.check = None
+        self.head.show()
 
     def _switch_look(self) -> None:
-        self.set_palette(LIGHT if self._palette is DARK else DARK)
+        self.follower.choose("light" if self._palette is DARK else "dark")
 
     def set_palette(self, palette: Palette) -> None:
         """Show everything in this palette."""
-        self._palette = palette
+        if palette is not self._palette:
+            self._palette = palette
+            self._dress()
+
+    def _dress(self) -> None:
+        palette = self._palette
         self._paint(palette)
         if self.check is not None:
-            self.check.chart.set_palette(palette)
-        self._show_look()
-
-    def _show_look(self) -> None:
-        self.look.setText("Light" if self._palette is DARK else "Dark")
+            self.check.set_palette(palette)
+        self.header.show_look(palette)
 
     def _say(self, sentence: str) -> None:
         self.said.setText(sentence)
         self.said.setVisible(bool(sentence))
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """On another screen taps are as high as there."""
+        super().showEvent(event)
+        handle = self.windowHandle()
+        if handle is not None and not self._knows_its_screen:
+            self._knows_its_screen = True
+            handle.screenChanged.connect(lambda _screen: self._dress())
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """An open or unsealed check keeps the window; the person is asked beside the chart."""
@@ -344,14 +425,20 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self.end_check()
+        self.looking.cancel()
         self.beginning.cancel()
         self._leave_bus()
         self._take_away()
         super().closeEvent(event)
 
 
-def open_window(app: QApplication, services: Services, palette: Palette) -> MainWindow:
+def open_window(
+    app: QApplication, services: Services, palette: Palette, sounds: Program | None = None
+) -> MainWindow:
     """Make the window, dressed and not yet shown."""
     theme.load_fonts(services.fonts)
     theme.apply(app, palette)
-    return MainWindow(services, palette, lambda chosen: theme.apply(app, chosen))
+    window = MainWindow(
+        services, palette, lambda chosen: theme.apply(app, chosen, window.screen()), sounds
+    )
+    return window

@@ -7,12 +7,13 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from brimline.errors import BrimlineError
 from brimline.estimate.keyed import KeyedDoubt
 from brimline.procedure.events import TapEvent
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import CheckState
 from brimline.session import CheckSession, Snapshot
-from brimline.ui.attaching import Attaching, Filing
+from brimline.ui.ports.attaching import Attaching, Filing
 from brimline.units import UnitSystem
 
 STEP_MS = 100
@@ -43,6 +44,7 @@ class CheckModel(QObject):
         self.filing = None if attaching is None else Filing(attaching, self.tap)
         """Photos on their way into the record; ``None`` where none can be kept."""
         self._told_closed = False
+        self._rehearsal: list[tuple[Reason, ...]] | None = None
         self._timer = QTimer(self)
         self._timer.setInterval(STEP_MS)
         self._timer.timeout.connect(self.step)
@@ -77,7 +79,25 @@ class CheckModel(QObject):
 
     def tap(self, kind: Callable[..., TapEvent], **fields: Any) -> bool:
         """Tap now; return whether it was taken."""
+        if self._rehearsal is not None:
+            self._rehearsal.append(self.session.would_refuse(kind, **fields))
+            return False
         return self._after(self.session.tap(kind, **fields))
+
+    def would_send(self, what: Callable[[], object]) -> bool:
+        """Return whether something that taps could tap now; nothing is tapped.
+
+        :param what: taps by this model and does nothing else unless that was taken.
+        """
+        self._rehearsal = []
+        try:
+            what()
+        except BrimlineError:
+            return False
+        else:
+            return bool(self._rehearsal) and not any(self._rehearsal)
+        finally:
+            self._rehearsal = None
 
     def key_temperature(self, text: str, *, keep: bool = False) -> KeyedDoubt | None:
         """Take a keyed temperature; return what is to be asked first, ``None`` once it is taken.

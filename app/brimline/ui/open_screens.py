@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QStackedWidget
 
 from brimline.errors import BrimlineError
-from brimline.ui.open_services import Answer, OpenRow, OpenServices
+from brimline.translation import marked, tr
+from brimline.ui.ports.interrupted import Answer, OpenRow, OpenServices
+from brimline.ui.ports.services import BeginHandle, BeginState
 from brimline.ui.screens.home import HomeScreen
-from brimline.ui.screens.open_checks import OpenActs, OpenChecksScreen
-from brimline.ui.services import RunningCheck
 from brimline.units import UnitSystem
 
-OUT_FIRST = (
+if TYPE_CHECKING:
+    from brimline.ui.screens.open_checks import OpenChecksScreen
+
+OUT_FIRST = marked(
     "A check was interrupted with its plug out. Go on with it or end it before another one begins."
 )
 
@@ -22,7 +26,7 @@ OUT_FIRST = (
 class OpenScreens:
     """The cards of interrupted checks.
 
-    :param begin: shows a check that goes on.
+    :param begin: is given a check that is about to go on; ``give_up`` gives it up.
     :param go_home: leads to the first screen.
     """
 
@@ -32,12 +36,13 @@ class OpenScreens:
         units: UnitSystem,
         stack: QStackedWidget,
         home: HomeScreen,
-        begin: Callable[[Callable[[], RunningCheck]], None],
+        begin: Callable[[BeginHandle], None],
+        give_up: Callable[[], None],
         go_home: Callable[[], None],
     ) -> None:
         self._services, self._units = services, units
         self._stack, self._home = stack, home
-        self._begin, self._go_home = begin, go_home
+        self._begin, self._give_up, self._go_home = begin, give_up, go_home
         self._left = False
         self._told = ""
         self.screen: OpenChecksScreen | None = None
@@ -59,12 +64,14 @@ class OpenScreens:
     def show(self) -> None:
         """Show the cards, also those that were left."""
         rows = self._rows()
+        self._home.show_open(len(rows), self.show)  # another program may have ended them
         if rows:
             self._show(rows)
 
     def refusal(self) -> str:
         """Return why no other check may begin now, in one sentence; empty where one may."""
-        return OUT_FIRST if any(row.plug_is_out and not row.closed for row in self._rows()) else ""
+        is_out = any(row.plug_is_out and not row.closed for row in self._rows())
+        return tr(OUT_FIRST) if is_out else ""
 
     def leave(self) -> None:
         """Take the cards away."""
@@ -80,9 +87,11 @@ class OpenScreens:
             return ()
 
     def _show(self, rows: Sequence[OpenRow]) -> None:
+        from brimline.ui.screens import open_checks  # noqa: PLC0415 - seldom wanted
+
         self.leave()
-        acts = OpenActs(self._go_on, self._end)
-        self.screen = OpenChecksScreen(rows, self._units, acts, self._leave_open)
+        acts = open_checks.OpenActs(self._go_on, self._end, self._give_up)
+        self.screen = open_checks.OpenChecksScreen(rows, self._units, acts, self._leave_open)
         self.screen.say(self._told)
         self._told = ""
         self._stack.addWidget(self.screen)
@@ -94,9 +103,15 @@ class OpenScreens:
         self._go_home()
 
     def _go_on(self, answer: Answer) -> None:
-        running = self._services.go_on(answer)  # a refusal is told on its card
         self._left = False
-        self._begin(lambda: running)
+        self._begin(self._services.go_on(answer))
+
+    def show_beginning(self, state: BeginState) -> bool:
+        """Show on its card how going on with a check stands; say whether the cards are up."""
+        if self.screen is None:
+            return False
+        self.screen.show_beginning(state)
+        return True
 
     def _end(self, answer: Answer, reason: str) -> None:
         self._told = self._services.end(answer, reason)

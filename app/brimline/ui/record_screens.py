@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QStackedWidget
 
-from brimline.ui.keeping import BackupLine, Keeping, Trouble
+from brimline.ui.ports.keeping import BackupLine, Keeping, Trouble
 from brimline.ui.screens.backups import BackupsScreen
 from brimline.ui.screens.home import HomeScreen
 from brimline.ui.screens.recovery import RecoveryScreen
@@ -40,10 +40,13 @@ class RecordScreens(QObject):
         self._timer = QTimer(self)
         self._timer.setInterval(LOOK_MS)
         self._timer.timeout.connect(self.look)
-        self._timer.start()
 
     def stand_in(self) -> bool:
-        """Show what must be done before the first screen can be; return whether anything must."""
+        """Show what must be done before the first screen can be; return whether anything must.
+
+        From now on backups are made when they are due.
+        """
+        self._timer.start()
         trouble = self._keeping.trouble()
         if trouble is not None and trouble.grave:
             self.show_recovery(trouble)

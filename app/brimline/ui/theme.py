@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette, QScreen
 from PySide6.QtWidgets import QApplication
 
 from brimline.errors import InstallationError
-from brimline.ui.tokens import FAMILY, TOUCH, Palette, Space, Type
+from brimline.translation import tr
+from brimline.ui.tokens import FAMILY, Palette, Space, Type
+from brimline.ui.touch import Touch, dots_per_inch, touch_at
 
 
 def load_fonts(folder: Path) -> None:
@@ -18,20 +20,27 @@ def load_fonts(folder: Path) -> None:
     """
     files = sorted(folder.glob("*.ttf"))
     if not files:
-        raise InstallationError("Brimline's fonts are missing: install Brimline again.")
+        raise InstallationError(tr("Brimline's fonts are missing: install Brimline again."))
     for file in files:
         if QFontDatabase.addApplicationFont(str(file)) < 0:
-            raise InstallationError(f"The font {file.name} is damaged: install Brimline again.")
+            raise InstallationError(
+                tr("The font {file} is damaged: install Brimline again.", file=file.name)
+            )
 
 
-def apply(app: QApplication, palette: Palette) -> None:
-    """Give the whole application this palette."""
+def apply(app: QApplication, palette: Palette, screen: QScreen | None = None) -> None:
+    """Give the whole application this palette.
+
+    :param screen: the one that it is worked on, by which taps are 15 mm high.
+    """
+    on = screen or app.primaryScreen()
     font = QFont(FAMILY)
     font.setPixelSize(Type.BODY)
     app.setStyle("Fusion")
     app.setFont(font)
     app.setPalette(_qt_palette(palette))
-    app.setStyleSheet(_style_sheet(palette))
+    dpi = dots_per_inch(on.physicalDotsPerInch(), on.logicalDotsPerInch())
+    app.setStyleSheet(style_sheet(palette, touch_at(dpi, on.availableGeometry().height())))
 
 
 def _qt_palette(p: Palette) -> QPalette:
@@ -56,8 +65,13 @@ def _qt_palette(p: Palette) -> QPalette:
     return qt
 
 
-def _style_sheet(p: Palette) -> str:
-    return _panels_and_labels(p) + _buttons(p) + _fields(p)
+def style_sheet(p: Palette, touch: Touch) -> str:
+    """Return the one style sheet of the program."""
+    parts = (
+        _panels_and_labels(p), _buttons(p, touch), _fields(p, touch), _choices(p, touch),
+        _tables(p),
+    )  # fmt: skip
+    return "".join(parts)
 
 
 def _panels_and_labels(p: Palette) -> str:
@@ -94,6 +108,15 @@ def _panels_and_labels(p: Palette) -> str:
     QFrame[role="notsaved"] QWidget {{ color: {p.on_bad}; background: {p.bad}; }}
     QLabel[role="notsaved-headline"] {{ font-size: {Type.TITLE}px; font-weight: 700; }}
     QLabel[role="notsaved"] {{ font-size: {Type.LABEL}px; }}
+    QFrame[role="alarm-new"] {{ background: {p.bad}; border-radius: {Space.SMALL}px; }}
+    QFrame[role="alarm-new"] QLabel {{ color: {p.on_bad}; background: {p.bad}; }}
+    QFrame[role="alarm-heard"] {{
+        background: {p.surface}; border: 3px solid {p.bad}; border-radius: {Space.SMALL}px;
+    }}
+    QFrame[role="alarm-over"] {{
+        background: {p.surface}; border: 3px dashed {p.soft}; border-radius: {Space.SMALL}px;
+    }}
+    QLabel[role="alarm-name"] {{ font-size: {Type.LABEL}px; font-weight: 700; }}
     QLabel[role="alarm"] {{
         background: {p.bad}; color: {p.on_bad}; font-weight: 700; font-size: {Type.LABEL}px;
         border-radius: {Space.SMALL}px; padding: {Space.MEDIUM}px;
@@ -101,32 +124,43 @@ def _panels_and_labels(p: Palette) -> str:
     """
 
 
-def _buttons(p: Palette) -> str:
+def _buttons(p: Palette, touch: Touch) -> str:
     return f"""
     QPushButton {{
         background: {p.raised}; border: 1px solid {p.line}; border-radius: {Space.SMALL}px;
-        min-height: {TOUCH - 2}px; padding: 0 {Space.LARGE}px; font-size: {Type.BODY}px;
+        min-height: {touch.side - 2}px; padding: 0 {Space.LARGE}px; font-size: {Type.BODY}px;
     }}
+    QPushButton[role="next"], QPushButton[role="stop"], QPushButton[role="item"],
+    QPushButton[tap="main"] {{ min-height: {touch.main - 2}px; }}
     QPushButton:hover {{ border-color: {p.accent}; }}
-    QPushButton:focus {{ border: 2px solid {p.accent}; }}
+    QPushButton:focus {{ border: 2px solid {p.accent}; padding: 0 {Space.LARGE - 1}px; }}
     QPushButton:disabled {{ color: {p.soft}; background: {p.page}; }}
     QPushButton[role="next"] {{
         background: {p.accent}; color: {p.on_accent}; border-color: {p.accent}; font-weight: 700;
         font-size: {Type.LABEL}px;
     }}
-    QPushButton[role="next"]:focus {{ border: 3px solid {p.ink}; }}
+    QPushButton[role="next"]:focus {{
+        border: 3px solid {p.ink}; padding: 0 {Space.LARGE - 2}px;
+    }}
     QPushButton[role="next"]:disabled {{
         background: {p.raised}; color: {p.soft}; border: 1px dashed {p.soft};
     }}
     QPushButton[role="stop"] {{ color: {p.bad}; border-color: {p.bad}; }}
     QPushButton[role="stop"]:disabled {{ color: {p.soft}; border-color: {p.line}; }}
     QPushButton[role="fact"] {{
-        font-size: {Type.LABEL}px; font-weight: 700; min-height: {TOUCH + Space.LARGE}px;
+        font-size: {Type.LABEL}px; font-weight: 700; min-height: {touch.main + Space.LARGE}px;
     }}
     QPushButton[role="fact"]:checked {{
         background: {p.accent}; color: {p.on_accent}; border-color: {p.accent};
     }}
-    QPushButton[role="fact"]:focus {{ border: 3px solid {p.ink}; }}
+    QPushButton[role="fact"]:focus {{
+        border: 3px solid {p.ink}; padding: 0 {Space.LARGE - 2}px;
+    }}
+    QPushButton[role="view"] {{ padding: 0 {Space.SMALL}px; }}
+    QPushButton[role="view"]:checked {{
+        background: {p.accent}; color: {p.on_accent}; border-color: {p.accent};
+    }}
+    QPushButton[tap="largest"] {{ min-height: {touch.main + 2 * Space.LARGE}px; }}
     QPushButton[role="item"] {{ text-align: left; }}
     QPushButton[role="item"]:checked {{
         border-color: {p.good}; color: {p.good}; font-weight: 700;
@@ -134,25 +168,28 @@ def _buttons(p: Palette) -> str:
     """
 
 
-def _fields(p: Palette) -> str:
+def _fields(p: Palette, touch: Touch) -> str:
     return f"""
     QLineEdit, QComboBox, QPlainTextEdit {{
         background: {p.surface}; border: 1px solid {p.soft}; border-radius: {Space.TIGHT}px;
-        min-height: {TOUCH - 8}px; padding: 0 {Space.SMALL}px;
+        min-height: {touch.side - 2}px; padding: 0 {Space.SMALL}px;
+        placeholder-text-color: {p.soft};
         selection-background-color: {p.accent}; selection-color: {p.on_accent};
     }}
-    QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{ border: 2px solid {p.accent}; }}
+    QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{
+        border: 2px solid {p.accent}; padding: 0 {Space.SMALL - 1}px;
+    }}
     QComboBox::drop-down {{ border: none; width: 30px; }}
     QComboBox QAbstractItemView {{
         background: {p.surface}; selection-background-color: {p.accent};
         selection-color: {p.on_accent};
     }}
-    QCheckBox {{ min-height: {TOUCH - 12}px; spacing: {Space.SMALL}px; }}
+    QCheckBox {{ min-height: {touch.side}px; spacing: {Space.SMALL}px; }}
     QCheckBox::indicator {{
         width: 18px; height: 18px; border: 2px solid {p.soft}; border-radius: {Space.TIGHT}px;
         background: {p.surface};
     }}
-    QRadioButton {{ min-height: {TOUCH - 12}px; spacing: {Space.SMALL}px; }}
+    QRadioButton {{ min-height: {touch.side}px; spacing: {Space.SMALL}px; }}
     QRadioButton::indicator {{
         width: 16px; height: 16px; border: 2px solid {p.soft}; border-radius: 10px;
         background: {p.surface};
@@ -164,6 +201,29 @@ def _fields(p: Palette) -> str:
     }}
     QCheckBox:focus, QRadioButton:focus {{ color: {p.accent}; }}
     QCheckBox::indicator:checked {{ background: {p.accent}; border-color: {p.ink}; }}
+    """
+
+
+def _choices(p: Palette, touch: Touch) -> str:
+    return f"""
+    QRadioButton[role="choice"] {{
+        background: {p.surface}; color: {p.ink}; border: 1px solid {p.soft};
+        border-radius: {Space.SMALL}px; min-height: {touch.side - 2}px;
+        padding: 0 {Space.SMALL}px; spacing: {Space.SMALL}px;
+    }}
+    QRadioButton[tap="main"] {{ min-height: {touch.main - 2}px; }}
+    QRadioButton[role="choice"]:hover {{ border-color: {p.accent}; }}
+    QRadioButton[role="choice"]:checked {{
+        border: 3px solid {p.ink}; padding: 0 {Space.SMALL - 2}px;
+    }}
+    QRadioButton[role="choice"]:focus {{
+        border: 3px solid {p.accent}; padding: 0 {Space.SMALL - 2}px; color: {p.ink};
+    }}
+    """
+
+
+def _tables(p: Palette) -> str:
+    return f"""
     QHeaderView::section {{
         background: {p.raised}; color: {p.ink}; border: none; font-weight: 700;
         padding: {Space.SMALL}px {Space.TIGHT}px;

@@ -66,6 +66,45 @@ PALETTES = {palette.name: palette for palette in (LIGHT, DARK)}
 
 
 @dataclass(frozen=True)
+class FarPalette:
+    """Colours of the far view, each pair at least 7:1 (WCAG 2.1, success criterion 1.4.6).
+
+    :param ground: behind everything, with ``ink`` and ``soft`` as text upon it; ``line``: what
+        parts one thing from another.
+    :param band: the target band, with ``ink`` upon it; ``band_edge``: its ends, on ``ground``.
+    :param good: in order; ``alarm``: must be seen to. Both are text upon ``ground``, or plates
+        with ``on_good`` and ``on_alarm`` as text upon them.
+    """
+
+    name: str
+    ground: str
+    ink: str
+    soft: str
+    line: str
+    band: str
+    band_edge: str
+    good: str
+    on_good: str
+    alarm: str
+    on_alarm: str
+
+
+FAR = {
+    "light": FarPalette(
+        name="light", ground="#ffffff", ink="#0b120f", soft="#3c4741", line="#5a665f",
+        band="#cfe9e4", band_edge="#0b4f49", good="#0d5428", on_good="#ffffff",
+        alarm="#8f1410", on_alarm="#ffffff",
+    ),
+    "dark": FarPalette(
+        name="dark", ground="#070b09", ink="#ffffff", soft="#c3cfc8", line="#8b988f",
+        band="#17403d", band_edge="#7fdcda", good="#86e3a6", on_good="#03180b",
+        alarm="#ff9c91", on_alarm="#1f0300",
+    ),
+}  # fmt: skip
+"""The far view in each look, by the name of the palette that the rest of the window wears."""
+
+
+@dataclass(frozen=True)
 class SignalColours:
     """Colours of a signal word panel (ANSI Z535.4): ground and lettering."""
 
@@ -80,6 +119,29 @@ SIGNAL_WORDS = {
     "NOTICE": SignalColours("#1f5aa8", "#ffffff"),
 }
 """Red, orange, yellow and blue as the standard has them; the exact shades are our own."""
+
+
+@dataclass(frozen=True)
+class Swatch:
+    """A colour of the scale that fluid is held against: its ground, and the word upon it."""
+
+    ground: str
+    ink: str
+
+
+FLUID_SWATCHES = {
+    "clear_red": Swatch("#c4202b", "#ffffff"),
+    "clear_amber": Swatch("#e0a030", "#1a1204"),
+    "dark_red": Swatch("#7a1218", "#ffffff"),
+    "brown": Swatch("#6b4a2a", "#ffffff"),
+    "black": Swatch("#16130f", "#ffffff"),
+    "pink": Swatch("#e79aa6", "#1f0608"),
+}
+"""The scale by the codes of :class:`.condition.model.Colour`, the same in every look.
+
+The words are the trade's; the shades are our own choice and were measured on no fluid, and a screen
+shows them as it likes. So each carries its word, with at least 4.5:1 between word and ground.
+"""
 
 
 class Space:
@@ -107,6 +169,9 @@ class Type:
 
 TOUCH = 44
 """Least height of anything that is pressed, in px: WCAG 2.1, success criterion 2.5.5."""
+
+TOUCH_MM = 15.0
+"""Height of the taps that a check is worked with, for gloved hands (common practice, no source)."""
 
 FAMILY = "Noto Sans"
 """The family shipped in ``resources/fonts``; its figures are all of one width."""

@@ -22,11 +22,12 @@ from brimline.wording.names import (
     STAGES,
     VERDICTS,
     answer,
-    ledger,
+    duty,
     overridden,
     verdict_reason,
 )
 from brimline.wording.reasons import left_over, raise_sides, sentence
+from brimline.wording.sources import source
 
 __all__ = [
     "ABOUTS",
@@ -45,10 +46,11 @@ __all__ = [
     "STAGES",
     "VERDICTS",
     "answer",
-    "ledger",
+    "duty",
     "left_over",
     "overridden",
     "raise_sides",
     "sentence",
+    "source",
     "verdict_reason",
 ]

@@ -3,59 +3,67 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from brimline.estimate.sentences import gun_doubt
 from brimline.procedure.events import Item
+from brimline.procedure.names import Stage
 from brimline.procedure.reasons import Code, Reason
+from brimline.reading import SIGNAL_WORDS, SignalName
 from brimline.specsheet.model import SealRule
+from brimline.translation import joined, listed, marked, tr
 from brimline.units import UnitSystem, clock, duration
 from brimline.wording.names import ITEMS
 
 _PLAIN = {
-    Code.FLUID_CONDITION: "The approval of this fluid has a condition to confirm: {word}.",
-    Code.FLUID_NOT_APPROVED: "{word} is not approved for this transmission. Do not open it.",
-    Code.FLUID_NOT_FOR_VARIANT: "Approved for certain variants only ({word}); this is another.",
-    Code.FLUID_NOT_CHOSEN: "The fluid in hand has not been matched against the spec sheet.",
-    Code.COOLANT_SIGNS: "The fluid shows signs of water or coolant.",
-    Code.ENGINE_NOT_RUNNING: "The engine is not running.",
-    Code.ENGINE_UNKNOWN: "It is not known whether the engine runs.",
-    Code.NOT_IN_PARK: "The selector is in {word}, not in park.",
-    Code.PARK_UNKNOWN: "It is not known whether the selector is in park.",
-    Code.LIFT_NOT_LOCKED: "The lift is not up and locked.",
-    Code.NO_READING: "There is no reading of the fluid temperature.",
-    Code.RUN_OFF_UNKNOWN: "Nobody has said how much fluid ran off.",
-    Code.NOT_IDENTIFIED: "The vehicle is not identified.",
-    Code.PLUG_IS_OUT: "The check plug is out.",
-    Code.PLUG_IS_IN: "The check plug is in.",
-    Code.PLUG_IN_FIRST: "Put the check plug in first.",
-    Code.NO_FIRST_LOOK: "The first fluid has not been judged for its condition.",
-    Code.FLOW_NOT_JUDGED: "Nobody has said yet what comes out of the plug hole.",
-    Code.FLUID_STILL_COMES: "Fluid still comes out, so none is to be added.",
-    Code.PUMP_RUNS: "The pump is running.",
-    Code.PUMP_NOT_RUNNING: "The pump was not started.",
-    Code.NOT_CLOSED: "The work at the check plug is not finished.",
-    Code.LEAK_NOT_LOOKED: "Nobody has looked for a leak yet.",
-    Code.LEAKS: "The check plug leaks.",
-    Code.NO_CONDITION: "The fluid's condition has not been assessed.",
-    Code.NOT_PROVISIONAL: "There is no provisional result to end with.",
-    Code.UNKNOWN_RANGE: "The spec sheet asks for no range {word}.",
-    Code.UNKNOWN_FILL_PATH: "The spec sheet has no fill path “{word}”.",
-    Code.UNKNOWN_VARIANT: "The spec sheet has no variant “{word}”.",
-    Code.BAD_NUMBER: "That number cannot be right; check it and its unit.",
-    Code.TILT_PAIR_DIFFERS: (
+    Code.FLUID_CONDITION: marked("The approval of this fluid has a condition to confirm: {word}."),
+    Code.FLUID_NOT_APPROVED: marked(
+        "{word} is not approved for this transmission. Do not open it."
+    ),
+    Code.FLUID_NOT_FOR_VARIANT: marked(
+        "Approved for certain variants only ({word}); this is another."
+    ),
+    Code.FLUID_NOT_CHOSEN: marked("The fluid in hand has not been matched against the spec sheet."),
+    Code.COOLANT_SIGNS: marked("The fluid shows signs of water or coolant."),
+    Code.ENGINE_NOT_RUNNING: marked("The engine is not running."),
+    Code.ENGINE_UNKNOWN: marked("It is not known whether the engine runs."),
+    Code.NOT_IN_PARK: marked("The selector is in {word}, not in park."),
+    Code.PARK_UNKNOWN: marked("It is not known whether the selector is in park."),
+    Code.LIFT_NOT_LOCKED: marked("The lift is not up and locked."),
+    Code.NO_READING: marked("There is no reading of the fluid temperature."),
+    Code.RUN_OFF_UNKNOWN: marked("Nobody has said how much fluid ran off."),
+    Code.NOT_IDENTIFIED: marked("The vehicle is not identified."),
+    Code.PLUG_IS_OUT: marked("The check plug is out."),
+    Code.PLUG_IS_IN: marked("The check plug is in."),
+    Code.PLUG_IN_FIRST: marked("Put the check plug in first."),
+    Code.NO_FIRST_LOOK: marked("The first fluid has not been judged for its condition."),
+    Code.FLOW_NOT_JUDGED: marked("Nobody has said yet what comes out of the plug hole."),
+    Code.FLUID_STILL_COMES: marked("Fluid still comes out, so none is to be added."),
+    Code.PUMP_RUNS: marked("The pump is running."),
+    Code.PUMP_NOT_RUNNING: marked("The pump was not started."),
+    Code.NOT_CLOSED: marked("The work at the check plug is not finished."),
+    Code.LEAK_NOT_LOOKED: marked("Nobody has looked for a leak yet."),
+    Code.LEAKS: marked("The check plug leaks."),
+    Code.NO_CONDITION: marked("The fluid's condition has not been assessed."),
+    Code.NOT_PROVISIONAL: marked("There is no provisional result to end with."),
+    Code.UNKNOWN_RANGE: marked("The spec sheet asks for no range {word}."),
+    Code.UNKNOWN_FILL_PATH: marked("The spec sheet has no fill path “{word}”."),
+    Code.UNKNOWN_VARIANT: marked("The spec sheet has no variant “{word}”."),
+    Code.BAD_NUMBER: marked("That number cannot be right; check it and its unit."),
+    Code.TILT_PAIR_DIFFERS: marked(
         "The two readings of a pair differ by more than an instrument's offset explains: turned "
         "round, give the angle in the vehicle's sense, nose up positive."
     ),
-    Code.FACTS_NOT_SAID: "Say first whether the plug is out and whether the engine runs.",
-    Code.NO_REASON_GIVEN: "A reason and a name must be given.",
-    Code.REFERRAL_STANDS: "Signs of water or coolant always lead to a referral.",
-    Code.ATTACHED_ALREADY: "This file is with the record already.",
-    Code.CHECK_OVER: "This check is over.",
-    Code.FILL_PATH_NOT_CHOSEN: "No fill path has been chosen.",
-    Code.SENSOR_NOT_CHECKED: "The temperature sensor has not been compared with anything.",
-    Code.IDLE_SPEED_UNKNOWN: "The idle speed is not known.",
-    Code.TILT_NOT_MEASURED: "The vehicle's level has not been measured.",
+    Code.FACTS_NOT_SAID: marked("Say first whether the plug is out and whether the engine runs."),
+    Code.NO_REASON_GIVEN: marked("A reason and a name must be given."),
+    Code.REFERRAL_STANDS: marked("Signs of water or coolant always lead to a referral."),
+    Code.ATTACHED_ALREADY: marked("This file is with the record already."),
+    Code.NOTHING_TO_ACKNOWLEDGE: marked("There is nothing of that kind to acknowledge."),
+    Code.CHECK_OVER: marked("This check is over."),
+    Code.FILL_PATH_NOT_CHOSEN: marked("No fill path has been chosen."),
+    Code.SENSOR_NOT_CHECKED: marked("The temperature sensor has not been compared with anything."),
+    Code.IDLE_SPEED_UNKNOWN: marked("The idle speed is not known."),
+    Code.TILT_NOT_MEASURED: marked("The vehicle's level has not been measured."),
 }
 
 
@@ -64,7 +72,7 @@ def sentence(reason: Reason, units: UnitSystem) -> str:
     special = _NUMBERED.get(reason.code)
     if special is not None:
         return special(reason, units)
-    return _PLAIN[reason.code].format(word=reason.word)
+    return tr(_PLAIN[reason.code], word=reason.word)
 
 
 def _value(reason: Reason) -> float:
@@ -75,21 +83,16 @@ def _limit(reason: Reason) -> float:
     return 0.0 if reason.limit is None else reason.limit
 
 
-def _due(reason: Reason) -> str:
-    """When it will be served, as far as that is known."""
-    return "" if reason.value is None else f"; it will have at {clock(reason.value)} of the check"
-
-
 def _item(reason: Reason, _: UnitSystem) -> str:
-    return f"Not confirmed: {ITEMS[Item(reason.word)]}."
+    return tr("Not confirmed: {item}.", item=tr(ITEMS[Item(reason.word)]))
 
 
 def _torque_wrong(reason: Reason, units: UnitSystem) -> str:
     shown = _in_unit(units, reason.word)
-    return (
-        f"The plug takes {shown.torque(_limit(reason))}; "
-        f"{shown.torque(_value(reason))} is outside the tolerance."
-    )
+    return tr(
+        "The plug takes {asked}; {given} is outside the tolerance.",
+        asked=shown.torque(_limit(reason)), given=shown.torque(_value(reason)),
+    )  # fmt: skip
 
 
 def _in_unit(units: UnitSystem, torque_symbol: str) -> UnitSystem:
@@ -98,25 +101,19 @@ def _in_unit(units: UnitSystem, torque_symbol: str) -> UnitSystem:
 
 
 def _seal(reason: Reason, _: UnitSystem) -> str:
-    done = "replaced" if reason.word == SealRule.REPLACE.value else "inspected or replaced"
-    return f"The seal of the check plug has not been {done}."
+    if reason.word == SealRule.REPLACE.value:
+        return tr("The seal of the check plug has not been replaced.")
+    return tr("The seal of the check plug has not been inspected or replaced.")
 
 
 _Words = Callable[[Reason, UnitSystem], str]
 
-_SIGNALS = {
-    "fluid_temperature": "fluid temperature",
-    "engine_speed": "engine speed",
-    "range": "selected range",
-    "vehicle_speed": "road speed",
-}
-
 _QUALITIES = {
-    "not_available": "the sender has no value",
-    "error": "the sender reports a faulty sensor",
-    "out_of_range": "no fluid is that hot or cold",
-    "implausible_step": "it jumped faster than fluid can change",
-    "frozen": "it has stood still for too long",
+    "not_available": marked("the sender has no value"),
+    "error": marked("the sender reports a faulty sensor"),
+    "out_of_range": marked("no fluid is that hot or cold"),
+    "implausible_step": marked("it jumped faster than fluid can change"),
+    "frozen": marked("it has stood still for too long"),
 }
 
 
@@ -126,27 +123,60 @@ def _limit_temperature(reason: Reason, units: UnitSystem) -> str:
     return text.replace(".0 ", " ")
 
 
-_HARDLY_INSIDE = "hardly inside its target band yet"
+_CAUTIONS_NOT_SEEN = {
+    Stage.RAISE: marked("The cautions before the lift goes up have not been acknowledged."),
+    Stage.PLUG_OUT: marked("The cautions before the plug comes out have not been acknowledged."),
+    Stage.LEVEL: marked("The cautions before fluid is pumped in have not been acknowledged."),
+}
 
 
-def _fluid_beyond(beyond: str, back: str, edge: str) -> _Words:
+@dataclass(frozen=True)
+class _Edge:
     """Words for fluid beyond an edge, or back from it by so little that jitter may undo it."""
 
-    def say(reason: Reason, units: UnitSystem) -> str:
+    past: str
+    beyond: str
+    back: str
+
+    def __call__(self, reason: Reason, units: UnitSystem) -> str:
         if reason.value is None:  # of an earlier moment
-            return f"The fluid was {beyond} then."
+            return tr(self.past)
         value, limit = _value(reason), _limit(reason)
         inside = value >= limit if reason.code is Code.BELOW_BAND else value <= limit
-        shown = f"{units.temperature(value, 1)}, {edge} {_limit_temperature(reason, units)}"
-        return f"The fluid is {back if inside else beyond}: {shown}."
+        return tr(
+            self.back if inside else self.beyond,
+            celsius=units.temperature(value, 1), edge=_limit_temperature(reason, units),
+        )  # fmt: skip
 
-    return say
+
+_TOO_HOT = _Edge(
+    marked("The fluid was too hot for the plug then."),
+    marked("The fluid is too hot for the plug: {celsius}, limit {edge}."),
+    marked("The fluid is still too near the limit for the plug: {celsius}, limit {edge}."),
+)
+_BELOW = _Edge(
+    marked("The fluid was below its target band then."),
+    marked("The fluid is below its target band: {celsius}, band from {edge}."),
+    marked("The fluid is hardly inside its target band yet: {celsius}, band from {edge}."),
+)
+_ABOVE = _Edge(
+    marked("The fluid was above its target band then."),
+    marked("The fluid is above its target band: {celsius}, band up to {edge}."),
+    marked("The fluid is hardly inside its target band yet: {celsius}, band up to {edge}."),
+)
+
+_SIDES = {
+    "front": marked("the front"),
+    "rear": marked("the rear"),
+    "left": marked("the left"),
+    "right": marked("the right"),
+}
 
 
 def raise_sides(sides: Iterable[str]) -> str:
     """Return which sides of a tilted vehicle to raise, as a sentence; empty for none."""
-    named = " and ".join(f"the {side}" for side in sides)
-    return f"Raise {named}." if named else ""
+    named = listed(tr(_SIDES[side]) for side in sides)
+    return tr("Raise {sides}.", sides=named) if named else ""
 
 
 def _sensor_doubted(reason: Reason, units: UnitSystem) -> str:
@@ -154,85 +184,133 @@ def _sensor_doubted(reason: Reason, units: UnitSystem) -> str:
     if reason.word:
         return gun_doubt(reason.word, reason.value, units)
     if reason.value is None:  # of an earlier moment
-        return "The sensor is too far off what it was compared with."
-    return (
-        f"The sensor is {units.temperature_difference(reason.value)} off what it was compared "
-        f"with; allowed are {units.temperature_difference(_limit(reason))}."
+        return tr("The sensor is too far off what it was compared with.")
+    return tr(
+        "The sensor is {off} off what it was compared with; allowed are {allowed}.",
+        off=units.temperature_difference(reason.value),
+        allowed=units.temperature_difference(_limit(reason)),
     )
 
 
 def left_over(litres: float, spread: float, units: UnitSystem) -> str:
     """Return an error of the level with how far it may be off either way, both in L."""
-    shown, either = units.small_volume(abs(litres)), units.small_volume(spread)
-    return f"{shown} ± {either} too {'much' if litres >= 0 else 'little'} fluid"
+    much = marked("{amount} ± {spread} too much fluid")
+    little = marked("{amount} ± {spread} too little fluid")
+    return tr(
+        much if litres >= 0 else little,
+        amount=units.small_volume(abs(litres)), spread=units.small_volume(spread),
+    )  # fmt: skip
 
 
-def _tilt(words: str, limit: str, reason: Reason, units: UnitSystem) -> str:
+_TILT_TOO_LARGE = (
+    marked("The vehicle is tilted more than the spec sheet allows."),
+    marked(
+        "The vehicle is tilted more than the spec sheet allows: {off}; the allowed tilt costs "
+        "{most} at most."
+    ),
+)
+_TILT_COSTS = (
+    marked("The tilt alone costs more than the level may be off."),
+    marked(
+        "The tilt alone costs more than the level may be off: {off}; accepted are {most} at most."
+    ),
+)
+
+
+def _tilt(words: tuple[str, str], reason: Reason, units: UnitSystem) -> str:
+    past, now = words
     if reason.value is None:  # of an earlier moment: the tilt has been measured again since
-        return f"{words}."
-    left = left_over(reason.value, reason.spread or 0.0, units)
-    most = limit.format(units.small_volume(_limit(reason)))
-    return f"{words}: {left}; {most} at most. {raise_sides(reason.sides)}".rstrip()
+        return tr(past)
+    said = tr(
+        now, off=left_over(reason.value, reason.spread or 0.0, units),
+        most=units.small_volume(_limit(reason)),
+    )  # fmt: skip
+    return joined(filter(None, (said, raise_sides(reason.sides))), " ")
+
+
+def _not_yet(reason: Reason, words: str, with_time: str) -> str:
+    """Say what has not lasted long enough, and when it will have, as far as that is known."""
+    time = duration(_limit(reason))
+    if reason.value is None:
+        return tr(words, time=time)
+    return tr(with_time, time=time, at=clock(reason.value))
 
 
 def _code_words(word: str) -> str:
-    return ITEMS[Item(word)] if word in set(Item) else word.replace("_", " ")
+    return tr(ITEMS[Item(word)] if word in set(Item) else word.replace("_", " "))
 
 
 _NUMBERED: dict[Code, _Words] = {
     Code.ITEM_OPEN: _item,
-    Code.CONFIRM_AGAIN: lambda r, _: f"Confirm again: {ITEMS[Item(r.word)]}.",
+    Code.CAUTION_NOT_SEEN: lambda r, _: tr(_CAUTIONS_NOT_SEEN[Stage(r.word)]),
+    Code.NOTHING_TO_UNDO: lambda r, _: tr(
+        "Nothing that was tapped in the last {time} can be taken back.", time=duration(_limit(r))
+    ),
+    Code.CONFIRM_AGAIN: lambda r, _: tr("Confirm again: {item}.", item=tr(ITEMS[Item(r.word)])),
     Code.TORQUE_WRONG: _torque_wrong,
     Code.SEAL_NOT_DONE: _seal,
-    Code.READING_BAD: lambda r, _: (
-        f"The temperature reading cannot be used: {_QUALITIES.get(r.word, r.word)}."
+    Code.READING_BAD: lambda r, _: tr(
+        "The temperature reading cannot be used: {why}.", why=tr(_QUALITIES.get(r.word, r.word))
     ),
-    Code.IS_MEASURED: lambda r, _: (
-        f"The vehicle tells the {_SIGNALS.get(r.word, r.word)} itself, so a tap cannot replace it."
+    Code.IS_MEASURED: lambda r, _: tr(
+        "The vehicle tells the {signal} itself, so a tap cannot replace it.",
+        signal=tr(SIGNAL_WORDS[SignalName(r.word)]),
     ),
-    Code.NEVER_OVERRIDDEN: lambda r, _: f"This is never overridden: {_code_words(r.word)}.",
-    Code.NOTHING_TO_OVERRIDE: lambda r, _: f"There is nothing to override: {_code_words(r.word)}.",
-    Code.VEHICLE_MOVES: lambda r, u: f"The vehicle moves ({u.speed(_value(r))}).",
-    Code.TOO_HOT_FOR_PLUG: _fluid_beyond(
-        "too hot for the plug", "still too near the limit for the plug", "limit"
+    Code.NEVER_OVERRIDDEN: lambda r, _: tr(
+        "This is never overridden: {what}.", what=_code_words(r.word)
     ),
-    Code.BELOW_BAND: _fluid_beyond("below its target band", _HARDLY_INSIDE, "band from"),
-    Code.ABOVE_BAND: _fluid_beyond("above its target band", _HARDLY_INSIDE, "band up to"),
-    Code.BAND_NOT_STEADY: lambda r, _: (
-        f"The readings have not stayed inside the target band for {duration(_limit(r))} yet."
+    Code.NOTHING_TO_OVERRIDE: lambda r, _: tr(
+        "There is nothing to override: {what}.", what=_code_words(r.word)
     ),
-    Code.READING_STALE: lambda r, _: (
-        f"The temperature reading is lost since {clock(_value(r))} of the check."
+    Code.VEHICLE_MOVES: lambda r, u: tr("The vehicle moves ({speed}).", speed=u.speed(_value(r))),
+    Code.TOO_HOT_FOR_PLUG: _TOO_HOT,
+    Code.BELOW_BAND: _BELOW,
+    Code.ABOVE_BAND: _ABOVE,
+    Code.BAND_NOT_STEADY: lambda r, _: tr(
+        "The readings have not stayed inside the target band for {time} yet.",
+        time=duration(_limit(r)),
     ),
-    Code.IDLE_SPEED_OUTSIDE: lambda r, u: (
-        f"The idle speed is outside its window, or only just back: {u.rotation(_value(r))}, "
-        f"limit {u.rotation(_limit(r))}."
+    Code.READING_STALE: lambda r, _: tr(
+        "The temperature reading is lost since {at} of the check.", at=clock(_value(r))
     ),
-    Code.IDLE_TIME_SHORT: lambda r, _: (
-        f"The engine has not idled in park for {duration(_limit(r))} yet{_due(r)}."
+    Code.IDLE_SPEED_OUTSIDE: lambda r, u: tr(
+        "The idle speed is outside its window, or only just back: {speed}, limit {limit}.",
+        speed=u.rotation(_value(r)), limit=u.rotation(_limit(r)),
     ),
-    Code.CIRCULATION_SHORT: lambda r, _: (
-        f"The fluid has not circulated for {duration(_limit(r))} since the last start{_due(r)}."
+    Code.IDLE_TIME_SHORT: lambda r, _: _not_yet(
+        r,
+        marked("The engine has not idled in park for {time} yet."),
+        marked(
+            "The engine has not idled in park for {time} yet; it will have at {at} of the check."
+        ),
     ),
-    Code.RANGE_NOT_SERVED: lambda r, _: (
-        f"Range {r.word} has not been held for {duration(_limit(r))}."
+    Code.CIRCULATION_SHORT: lambda r, _: _not_yet(
+        r,
+        marked("The fluid has not circulated for {time} since the last start."),
+        marked(
+            "The fluid has not circulated for {time} since the last start; it will have at {at} of "
+            "the check."
+        ),
+    ),
+    Code.RANGE_NOT_SERVED: lambda r, _: tr(
+        "Range {range} has not been held for {time}.", range=r.word, time=duration(_limit(r))
     ),
     Code.SENSOR_DOUBTED: _sensor_doubted,
-    Code.TILT_TOO_LARGE: lambda r, u: _tilt(
-        "The vehicle is tilted more than the spec sheet allows", "the allowed tilt costs {}", r, u
+    Code.TILT_TOO_LARGE: lambda r, u: _tilt(_TILT_TOO_LARGE, r, u),
+    Code.TILT_ERROR_TOO_LARGE: lambda r, u: _tilt(_TILT_COSTS, r, u),
+    Code.SETTLING: lambda r, _: tr(
+        "Pumped fluid is still running back; judge again at {at} of the check.", at=clock(_value(r))
     ),
-    Code.TILT_ERROR_TOO_LARGE: lambda r, u: _tilt(
-        "The tilt alone costs more than the level may be off", "accepted are {}", r, u
+    Code.TOP_UP_LIMIT: lambda r, u: tr(
+        "{added} added; the spec sheet allows {allowed}.",
+        added=u.volume(_value(r)), allowed=u.volume(_limit(r)),
     ),
-    Code.SETTLING: lambda r, _: (
-        f"Pumped fluid is still running back; judge again at {clock(_value(r))} of the check."
+    Code.NOT_TORQUED: lambda r, u: tr(
+        "The check plug has not been torqued to {torque}.", torque=u.torque(_limit(r))
     ),
-    Code.TOP_UP_LIMIT: lambda r, u: (
-        f"{u.volume(_value(r))} added; the spec sheet allows {u.volume(_limit(r))}."
+    Code.WRENCH_UNFIT: lambda r, u: tr(
+        "The wrench does not reach {torque}; take another.",
+        torque=_in_unit(u, r.word).torque(_limit(r)),
     ),
-    Code.NOT_TORQUED: lambda r, u: f"The check plug has not been torqued to {u.torque(_limit(r))}.",
-    Code.WRENCH_UNFIT: lambda r, u: (
-        f"The wrench does not reach {_in_unit(u, r.word).torque(_limit(r))}; take another."
-    ),
-    Code.TOO_LATE: lambda _r, _u: "That was too long ago to be judged.",
-}
+    Code.TOO_LATE: lambda _r, _u: tr("That was too long ago to be judged."),
+}  # fmt: skip

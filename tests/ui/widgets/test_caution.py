@@ -6,8 +6,17 @@ from itertools import combinations
 
 import pytest
 from label_fit import clipped_texts
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import (
+    QApplication,
+    QLabel,
+    QLineEdit,
+    QToolTip,
+    QVBoxLayout,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from brimline.ui.tokens import SIGNAL_WORDS, Palette
@@ -36,6 +45,11 @@ def put(window: QWidget, *children: QWidget) -> None:
     QApplication.processEvents()
 
 
+def said(holder: QWidget) -> list[str]:
+    """What labels say that are shown."""
+    return [each.text() for each in holder.findChildren(QLabel) if each.isVisible()]
+
+
 def share(image: QImage, colour: str) -> float:
     spots = [(x, y) for x in range(image.width()) for y in range(image.height())]
     return sum(image.pixelColor(x, y).name() == colour for x, y in spots) / len(spots)
@@ -49,7 +63,7 @@ def test_long_words_wrap_and_fit_at_any_width(window: QWidget, wide: int) -> Non
     window.resize(wide, window.heightForWidth(wide))
     QApplication.processEvents()
     assert clipped_texts(window) == []
-    assert {label.text() for label in window.findChildren(QLabel)} == {LONG}
+    assert set(said(window)) == {LONG}
 
 
 def test_a_narrow_box_is_higher_than_a_wide_one(window: QWidget) -> None:
@@ -89,7 +103,7 @@ def test_another_caution_takes_its_place(window: QWidget) -> None:
     box = CautionBox("NOTICE", "One.")
     put(window, box)
     box.set_caution("DANGER", "Two.")
-    assert [label.text() for label in box.findChildren(QLabel)] == ["Two."]
+    assert said(box) == ["Two."]
     assert box.accessibleName() == "DANGER: Two."
 
 
@@ -122,19 +136,60 @@ def test_a_danger_that_changes_stands_under_the_caution(window: QWidget) -> None
     box = CautionBox("WARNING", "Hot.")
     put(window, box)
     box.set_danger("It burns at once.", "From a table.")
-    (shown,) = box.findChildren(QLabel)
-    assert shown.text() == "Hot.\nIt burns at once."
+    assert said(box) == ["Hot.\nIt burns at once."]
     assert box.accessibleName() == "WARNING: Hot.\nIt burns at once."
     assert box.toolTip() == "From a table."
     box.set_danger("It burns within 5 s.")
-    assert shown.text() == "Hot.\nIt burns within 5 s."
+    assert said(box) == ["Hot.\nIt burns within 5 s."]
     box.set_danger("", "From a table.")
-    assert (shown.text(), box.toolTip()) == ("Hot.", "")
+    assert (said(box), box.toolTip()) == (["Hot."], "")
     box.set_caution("DANGER", "Very hot.")
     box.set_danger("It burns at once.")
-    assert shown.text() == "Very hot.\nIt burns at once."
+    assert said(box) == ["Very hot.\nIt burns at once."]
     box.set_danger(LONG)
     window.setFixedWidth(360)
     window.resize(360, window.heightForWidth(360))
     QApplication.processEvents()
     assert clipped_texts(window) == []
+
+
+@pytest.mark.parametrize("wide", [340, 900])
+def test_large_it_stands_under_its_word_with_the_source_in_sight(
+    window: QWidget, wide: int
+) -> None:
+    box = CautionBox("WARNING", LONG)
+    put(window, box)
+    window.setFixedWidth(wide)
+    small = box.heightForWidth(wide)
+    box.set_danger("It burns at once.", "From a table.")
+    box.set_large(large=True)
+    window.resize(wide, window.heightForWidth(wide))
+    QApplication.processEvents()
+    panel = box.findChild(SignalPanel)
+    assert panel is not None
+    assert panel.width() == box.width() - 4
+    assert said(box) == [f"{LONG}\nIt burns at once.", "From a table."]
+    assert box.toolTip() == ""
+    assert clipped_texts(window) == []
+    assert share(panel.grab().toImage(), SIGNAL_WORDS["WARNING"].ground) > 0.5
+    box.set_large(large=False)
+    box.set_danger("")
+    QApplication.processEvents()
+    assert said(box) == [LONG]
+    assert box.heightForWidth(wide) == small
+
+
+def test_the_source_is_told_to_a_keyboard(window: QWidget) -> None:
+    field, box = QLineEdit(), CautionBox("WARNING", "Hot.")
+    put(window, field, box)
+    window.activateWindow()
+    field.setFocus()
+    QTest.keyClick(field, Qt.Key.Key_Tab)
+    assert QApplication.focusWidget() is not box  # nothing to tell yet
+    box.set_danger("It burns at once.", "From a table.")
+    field.setFocus()
+    QTest.keyClick(field, Qt.Key.Key_Tab)
+    assert QApplication.focusWidget() is box
+    assert QToolTip.text() == "From a table."
+    field.setFocus()
+    assert box.accessibleDescription() == "From a table."

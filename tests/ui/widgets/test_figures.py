@@ -16,6 +16,7 @@ from brimline.procedure.events import Flow
 from brimline.procedure.state import CheckState
 from brimline.reading import Quality, Reading, SignalName
 from brimline.session import Snapshot
+from brimline.ui.screens.check import far_words
 from brimline.ui.tokens import Palette
 from brimline.ui.widgets.figures import BigFigures
 from brimline.ui.widgets.marks import Mark, Shape
@@ -111,6 +112,18 @@ def test_a_lost_reading_is_bracketed_and_its_age_told(figures: BigFigures, live:
     assert "no reading for 12 s" in words
     assert f"({METRIC.temperature(last.number or 0, 1)})" in words
     assert "Band not known" in words
+
+
+def test_without_a_connection_no_reading_is_fresh(figures: BigFigures, live: LivePlay) -> None:
+    live.in_air().drive(15, 75, 75)
+    cut = replace(live.snapshot(), cut_off=True)
+    words = shown(figures, cut)
+    assert "connection lost" in words
+    assert "reading fresh" not in words
+    assert far_words.place(cut.state, cut_off=True).words == "Connection lost"
+    live.wait(12)
+    assert "no reading for 12 s" in shown(figures, replace(live.snapshot(), cut_off=True))
+    assert "reading fresh" in shown(figures, live.drive(2, 75, 75).snapshot())
 
 
 def test_an_unusable_reading_is_named(figures: BigFigures, live: LivePlay) -> None:

@@ -13,17 +13,19 @@ import pytest
 from live_play import LivePlay
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from brimline.estimate.warm_up import Basis
 from brimline.procedure import events as ev
 from brimline.session import Snapshot
 from brimline.ui.tokens import DARK, FAN_ALPHA, LIGHT, Palette
-from brimline.ui.widgets import strip_chart
-from brimline.ui.widgets.chart_words import Words
-from brimline.ui.widgets.strip_chart import EXPECTED, WAITING, StripChart
+from brimline.ui.widgets.chart_words import Words, text_width
+from brimline.ui.widgets.strip_chart import StripChart
 from brimline.units import METRIC, US
+
+WAITING = "Waiting for the first reading: ignition on"
+EXPECTED = "Expected"
 
 
 @pytest.fixture
@@ -170,8 +172,7 @@ def test_the_whole_check_on_a_button_and_on_a_double_click(
     chart.show_snapshot(live.snapshot())
     assert chart._heat.x == (1080.0, 1680.0)  # three minutes of it still to come
     assert len(curve(chart)[0]) == pytest.approx(210, abs=3)
-    button = chart.findChild(QPushButton)
-    assert button is not None
+    button = chart.whole_button
     with qtbot.waitSignal(chart.whole_changed) as signal:
         qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     assert signal.args == [True]
@@ -179,13 +180,6 @@ def test_the_whole_check_on_a_button_and_on_a_double_click(
     assert len(curve(chart)[0]) == 750
     qtbot.mouseDClick(chart._canvas.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(200, 100))
     assert chart._heat.x == (1080.0, 1680.0)
-
-
-def test_marks_are_drawn_and_named(chart: StripChart, live: LivePlay) -> None:
-    chart.show_snapshot(at_warm(live))
-    chart.set_marks([(30.0, "Raised"), (90.0, "Level")])
-    assert [word.text for word in around(chart).top] == ["Raised", "Level"]
-    assert sorted(set(chart._heat._marks.getData()[0])) == [30, 90]
 
 
 def test_the_other_palette_repaints_everything(chart: StripChart, live: LivePlay) -> None:
@@ -217,7 +211,7 @@ def test_words_are_written_inside_the_chart(chart: StripChart) -> None:
         for words in chart._written():
             room = chart._words.width() - words.area.right()
             for side in words.side:
-                wide = strip_chart.text_width(side.text, strong=side.strong)
+                wide = text_width(side.text, strong=side.strong)
                 assert wide + 10 <= room
 
 

@@ -7,22 +7,29 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from brimline.errors import BrimlineError
+from brimline.translation import marked, tr
 from brimline.ui.forms import Choice, button, form, label, panel
-from brimline.ui.keeping import BackupChoice, BackupLine, Keeping, WorkState
+from brimline.ui.ports.keeping import BackupChoice, BackupLine, Keeping, WorkState
 from brimline.ui.screens.copies_panel import CopiesPanel
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import set_role
 
-WHERE = (
+WHERE = marked(
     "Choose a folder on another disk or a share: a copy beside the records is lost with them. Each "
     "bay needs a folder of its own."
 )
-WHEN = (
+WHEN = marked(
     "One is made after each check, and when the newest is older than this. Each is read back and "
     "checked. Of older ones the last of each day, week and month is kept: for 14 days, 8 weeks and "
     "24 months."
 )
-HOURS = ((1.0, "1 hour"), (4.0, "4 hours"), (24.0, "1 day"), (72.0, "3 days"), (168.0, "1 week"))
+HOURS = (
+    (1.0, marked("1 hour")),
+    (4.0, marked("4 hours")),
+    (24.0, marked("1 day")),
+    (72.0, marked("3 days")),
+    (168.0, marked("1 week")),
+)
 KEPT = (5, 10, 20, 50, 100)
 
 
@@ -37,13 +44,13 @@ class BackupsScreen(QWidget):
         self._keeping, self._back = keeping, back
         self._was_busy = False
         self.folder = QLineEdit()
-        self.folder.setPlaceholderText("no folder: no backups")
-        self.choose = button("Choose…", self._choose)
+        self.folder.setPlaceholderText(tr("no folder: no backups"))
+        self.choose = button(tr("Choose…"), self._choose)
         self.hours, self.keep = Choice(), Choice()
         self.said, self.line = label("", "bad"), label("")
-        self.save_button = button("Save", self._save, "next")
-        self.now = button("Back up now", self._now)
-        self.leave = button("Back", self._leave)
+        self.save_button = button(tr("Save"), self._save, "next")
+        self.now = button(tr("Back up now"), self._now)
+        self.leave = button(tr("Back"), self._leave)
         self.said.hide()
         self.copies = CopiesPanel(keeping, self._restored, self._show_busy, asks=True)
         row = QHBoxLayout(self)
@@ -54,14 +61,14 @@ class BackupsScreen(QWidget):
         self._show_choice()
 
     def _left(self) -> QWidget:
-        self.folder.setAccessibleName("Folder")
+        self.folder.setAccessibleName(tr("Folder"))
         frame = panel(
-            label("Backups", "title"),
-            label(WHERE, "soft"),
+            label(tr("Backups"), "title"),
+            label(tr(WHERE), "soft"),
             self.folder,
             self.choose,
-            form(("At the latest after", self.hours), ("Newest kept", self.keep)),
-            label(WHEN, "soft"),
+            form((tr("At the latest after"), self.hours), (tr("Newest kept"), self.keep)),
+            label(tr(WHEN), "soft"),
             self.said,
             self.line,
         )  # fmt: skip
@@ -83,9 +90,9 @@ class BackupsScreen(QWidget):
             choice = BackupChoice()
             self._say(error.sentence)
         self.folder.setText(choice.folder)
-        hours = {choice.every_hours: f"{choice.every_hours:g} hours"} | dict(HOURS)
+        hours = {choice.every_hours: tr("{hours:g} hours", hours=choice.every_hours)} | dict(HOURS)
         for every, words in sorted(hours.items()):
-            self.hours.addItem(words, every)
+            self.hours.addItem(tr(words), every)
         for kept in sorted({choice.keep, *KEPT}):
             self.keep.addItem(str(kept), kept)
         self.hours.setCurrentIndex(self.hours.findData(choice.every_hours))
@@ -101,7 +108,9 @@ class BackupsScreen(QWidget):
         self._was_busy = line.busy
 
     def _choose(self) -> None:
-        folder = QFileDialog.getExistingDirectory(self, "Folder for backups", self.folder.text())
+        folder = QFileDialog.getExistingDirectory(
+            self, tr("Folder for backups"), self.folder.text()
+        )
         if folder:
             self.folder.setText(folder)
 

@@ -15,21 +15,29 @@ from PySide6.QtWidgets import (
 
 from brimline.errors import BrimlineError
 from brimline.reading import Way
+from brimline.translation import marked, tr
 from brimline.ui.forms import Choice, TickBox, button, form, label
-from brimline.ui.services import CheckOrder, ConnectionChoice, Services, SheetChoice, SheetList
+from brimline.ui.ports.services import (
+    CheckOrder,
+    ConnectionChoice,
+    Services,
+    SheetChoice,
+    SheetList,
+)
 from brimline.ui.tokens import Space
+from brimline.ui.widgets.marks import set_role
 
-NO_SHEET = (
+NO_SHEET = marked(
     "There is no approved spec sheet: write one into the folder “sheets” beside the records, "
     "and approve it."
 )
-NO_CONNECTION = "No connection is chosen yet: press “Connection…” to choose and try one."
-NO_BUS = "This program cannot reach a vehicle's bus."
-TRAINING = (
+NO_CONNECTION = marked("No connection is chosen yet: press “Connection…” to choose and try one.")
+NO_BUS = marked("This program cannot reach a vehicle's bus: choose “Keyed from an instrument”.")
+TRAINING = marked(
     "An invented sheet is for training only: it must not be used on a vehicle, and the check stays "
     "out of history."
 )
-KEYED_BESIDE = (
+KEYED_BESIDE = marked(
     "This sheet does not say where the fluid temperature is on the bus: it is keyed, and the rest "
     "comes from the bus."
 )
@@ -51,44 +59,46 @@ class CheckPanel(QFrame):
         self._begin = begin
         self._sheets: tuple[SheetChoice, ...] = ()
         self._connection = ConnectionChoice()
-        self._beginning = ""
+        self._beginning = self._looking = ""
+        self._is_known = False
         self.technician = QLineEdit()
-        self.technician.setPlaceholderText("name, as it goes on the record")
+        self.technician.setPlaceholderText(tr("name, as it goes on the record"))
         self.sheet, self.duty = Choice(), Choice()
-        self.by_bus = QRadioButton("From the vehicle's bus")
-        self.keyed = QRadioButton("Keyed from an instrument")
+        self.by_bus = QRadioButton(tr("From the vehicle's bus"))
+        self.keyed = QRadioButton(tr("Keyed from an instrument"))
         self.connection_words = label("", "soft")
-        self.record = TickBox("Record the bus beside the check's record")
-        self.connect_button = button("Connection…", connection)
+        self.record = TickBox(tr("Record the bus beside the check's record"))
+        self.connect_button = button(tr("Connection…"), connection)
         self.connect_button.setVisible(services.bus is not None)
         self.about = label("", "soft")
         self.faults = label("", "bad")
         self.missing = label("", "bad")
-        self.go = button("Begin the check", self._go, "next")
+        self.go = button(tr("Begin the check"), self._go, "next")
         self.waiting = label("", "heading")
-        self.cancel = button("Do not begin", give_up)
+        self.cancel = button(tr("Do not begin"), give_up)
         self._lay_out()
         self.sheet.currentIndexChanged.connect(self._show_duties)
         self.technician.textChanged.connect(self._show_missing)
         self.by_bus.toggled.connect(self._show_missing)
         self.keyed.setChecked(True)
-        self.refresh()
-        if self._connection.is_chosen:
-            self.by_bus.setChecked(True)
+        self.sheet.setEnabled(False)
+        self._show_duties()
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
         column.setSpacing(Space.SMALL)
         self.fields = form(
-            ("Technician", self.technician), ("Spec sheet", self.sheet), ("Duty", self.duty)
+            (tr("Technician"), self.technician),
+            (tr("Spec sheet"), self.sheet),
+            (tr("Duty"), self.duty),
         )
         for made in (
-            label("Check on a vehicle", "title"),
+            label(tr("Check on a vehicle"), "title"),
             self.fields,
             self.about,
             self.faults,
-            label("The temperature comes", "heading"),
+            label(tr("The temperature comes"), "heading"),
             self.by_bus,
             self._connection_row(),
             self.record,
@@ -121,12 +131,16 @@ class CheckPanel(QFrame):
             self._sheets = found.sheets
             self.sheet.clear()
             for sheet in found.sheets:
-                note = " (training only)" if sheet.training_only else ""
-                self.sheet.addItem(sheet.words + note, sheet.id)
+                known = sheet.words
+                words = tr("{sheet} (training only)", sheet=known) if sheet.training_only else known
+                self.sheet.addItem(words, sheet.id)
             self.sheet.setCurrentIndex(max(0, self.sheet.findData(chosen)))
         self.sheet.setEnabled(bool(self._sheets))
         self.faults.setText("\n".join(found.faults[:2]))
         self.faults.setVisible(bool(found.faults))
+        if self._connection.is_chosen and not self._is_known:
+            self.by_bus.setChecked(True)
+        self._is_known = True
         self._show_duties()
 
     def _read_sheets(self) -> SheetList:
@@ -157,15 +171,22 @@ class CheckPanel(QFrame):
         self.sheet.setToolTip(self.sheet.currentText())
         self.connection_words.setText(self._connection_text())
         self.record.setEnabled(live and self._connection.is_chosen and not self._beginning)
-        notes = [TRAINING] if sheet is not None and sheet.training_only else []
+        notes = [tr(TRAINING)] if sheet is not None and sheet.training_only else []
         if live and sheet is not None and not sheet.tells_temperature:
-            notes.append(KEYED_BESIDE)
+            notes.append(tr(KEYED_BESIDE))
         self.about.setText("\n".join(notes))
         self.about.setVisible(bool(notes))
         missing = self._missing()
         self.missing.setText(missing)
         self.missing.setVisible(bool(missing))
         self.go.setEnabled(not missing)
+
+    def show_looking(self, sentence: str) -> None:
+        """Show what has to be known before a check may begin; an empty sentence: it is known."""
+        self._looking = sentence
+        set_role(self.missing, "soft" if sentence else "bad")
+        self.connect_button.setEnabled(not sentence)
+        self._show_missing()
 
     def show_beginning(self, sentence: str) -> None:
         """Show what the beginning waits for, and how to give it up; empty: nothing is waited for.
@@ -186,18 +207,22 @@ class CheckPanel(QFrame):
 
     def _connection_text(self) -> str:
         if self._services.bus is None:
-            return NO_BUS
+            return tr(NO_BUS)
+        if self._looking:
+            return ""
         # The rate on a line of its own: a long name would break it between number and unit.
-        return self._connection.words.replace(", ", "\n") or "no connection chosen"
+        return self._connection.words.replace(", ", "\n") or tr("no connection chosen")
 
     def _missing(self) -> str:
         """Return what is to be done before a check can begin, gravest first."""
+        if self._looking:
+            return self._looking
         if self._chosen is None:
-            return NO_SHEET
+            return tr(NO_SHEET)
         if self.by_bus.isChecked() and not self._connection.is_chosen:
-            return NO_BUS if self._services.bus is None else NO_CONNECTION
+            return tr(NO_BUS if self._services.bus is None else NO_CONNECTION)
         if not self.technician.text().strip():
-            return "Type the technician's name."
+            return tr("Type the technician's name.")
         return ""
 
     def _go(self) -> None:

@@ -8,23 +8,24 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from brimline.errors import BrimlineError
+from brimline.translation import marked, tr
 from brimline.ui.forms import button, label, panel, scrolled
 from brimline.ui.poller import Poller
+from brimline.ui.ports.services import BusServices, ConnectionChoice, LookState, TryState
 from brimline.ui.screens.connection_form import ConnectionForm
-from brimline.ui.services import BusServices, ConnectionChoice, LookState, TryState
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import set_role
 
-NO_FLUID = (
+NO_FLUID = marked(
     "Generic OBD carries no transmission-fluid temperature. It comes from the maker's identifier "
     "in the spec sheet's signal map, from a J1939 broadcast, or it is keyed from an instrument."
 )
-BIT_RATE = (
+BIT_RATE = marked(
     "A wrong bit rate disturbs a live bus. Listen first, and try with the vehicle standing, "
     "ignition on."
 )
-NOT_TRIED = "Not tried yet."
-CHOOSE_KIND = "Choose the kind of adapter first."
+NOT_TRIED = marked("Not tried yet: press “Try it” with the ignition on.")
+CHOOSE_KIND = marked("Choose the kind of adapter first.")
 
 
 class ConnectionScreen(QWidget):
@@ -48,15 +49,15 @@ class ConnectionScreen(QWidget):
         self.form = ConnectionForm(bus.kinds(), self.look_again)
         self.form.show_choice(bus.connection())
         self.form.changed.connect(self._forget_trial)
-        self.go = button("Try it", self.try_it, "next")
-        self.cancel = button("Stop trying", self.stop_trying)
-        self.result = label(NOT_TRIED, "heading")
+        self.go = button(tr("Try it"), self.try_it, "next")
+        self.cancel = button(tr("Stop trying"), self.stop_trying)
+        self.result = label(tr(NOT_TRIED), "heading")
         self.details = label("", "soft")
         self.units = label("")
         self.said = label("", "bad")
-        self.save = button("Save", self._save)
-        self.find_button = button("Find the temperature…", self._find)
-        self.leave = button("Back", self._leave)
+        self.save = button(tr("Save"), self._save)
+        self.find_button = button(tr("Find the temperature…"), self._find)
+        self.leave = button(tr("Back"), self._leave)
         row = QHBoxLayout(self)
         row.setContentsMargins(Space.WIDE, Space.LARGE, Space.WIDE, Space.LARGE)
         row.setSpacing(Space.WIDE)
@@ -66,7 +67,7 @@ class ConnectionScreen(QWidget):
         self.look_again()
 
     def _left(self) -> QWidget:
-        holder = panel(label("Connection to the vehicle's bus", "title"), self.form, self.said)
+        holder = panel(label(tr("Connection to the vehicle's bus"), "title"), self.form, self.said)
         holder.setFixedWidth(520)
         column = holder.layout()
         assert isinstance(column, QVBoxLayout)
@@ -86,15 +87,17 @@ class ConnectionScreen(QWidget):
         inside = QVBoxLayout(trial)
         inside.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
         inside.setSpacing(Space.SMALL)
-        inside.addWidget(label("Does it work?", "title"))
-        inside.addWidget(label(BIT_RATE, "soft"))
+        inside.addWidget(label(tr("Does it work?"), "title"))
+        inside.addWidget(label(tr(BIT_RATE), "soft"))
         inside.addWidget(self.go)
         inside.addWidget(self.cancel)
         inside.addWidget(self.result)
         inside.addWidget(scrolled(self.units, self.details), 1)
         column.addWidget(trial, 1)
         column.addWidget(
-            panel(label("The fluid temperature", "heading"), label(NO_FLUID), self.find_button)
+            panel(
+                label(tr("The fluid temperature"), "heading"), label(tr(NO_FLUID)), self.find_button
+            )
         )
         return column
 
@@ -126,13 +129,13 @@ class ConnectionScreen(QWidget):
             return None
         if choice.is_chosen:
             return choice
-        self._say(CHOOSE_KIND)
+        self._say(tr(CHOOSE_KIND))
         return None
 
     def stop_trying(self) -> None:
         """Give the trial up."""
         self._trial.cancel()
-        self._show_result(TryState(True, "Stopped before there was a result."), "")
+        self._show_result(TryState(True, tr("Stopped before there was a result.")), "")
         self._show_busy()
 
     def _show_trial(self, state: TryState) -> None:
@@ -154,7 +157,7 @@ class ConnectionScreen(QWidget):
     def _forget_trial(self) -> None:
         """What was tried is no longer what is chosen."""
         self._trial.cancel()
-        self._show_result(TryState(True, NOT_TRIED), "")
+        self._show_result(TryState(True, tr(NOT_TRIED)), "")
         self._say("")
         self._show_busy()
 

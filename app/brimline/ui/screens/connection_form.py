@@ -8,20 +8,24 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from brimline.config import parse_option
+from brimline.translation import capitalised, joined, marked, tr
 from brimline.ui.forms import Choice, TickBox, button, form, label
-from brimline.ui.services import AdapterKind, ConnectionChoice, FoundChannel, LookState
+from brimline.ui.ports.services import AdapterKind, ConnectionChoice, FoundChannel, LookState
 from brimline.ui.tokens import Space
 
-AS_SET = "as the adapter is set"
+AS_SET = marked("as the adapter is set")
 BIT_RATES = (125_000, 250_000, 500_000, 1_000_000)
-LOOKING = "Looking for adapters…"
-NONE_FOUND = (
+LOOKING = marked("Looking for adapters…")
+NONE_FOUND = marked(
     "No adapter was found. Plug it in and look again, or choose its kind and type its channel."
 )
-OPTIONS = "none; else KEY=VALUE, KEY=VALUE"
+OPTIONS = marked("none; else KEY=VALUE, KEY=VALUE")
 OPTIONS_OF = {"socketcand": "host=127.0.0.1, port=28600"}
 """What a kind of adapter cannot be opened without, as an example."""
-NO_KINDS = "No driver for any kind of adapter is installed on this computer."
+NO_KINDS = marked(
+    "No driver for any kind of adapter is installed on this computer: install the one that came "
+    "with the adapter, then look again."
+)
 
 
 class ConnectionForm(QWidget):
@@ -40,46 +44,46 @@ class ConnectionForm(QWidget):
         self.kind, self.found, self.rate = Choice(), Choice(), Choice()
         self.identifiers, self.addressing = Choice(), Choice()
         self.channel = QLineEdit()
-        self.channel.setPlaceholderText("a port, a device or a name")
-        self.listen_first = TickBox("Listen before anything is sent")
+        self.channel.setPlaceholderText(tr("a port, a device or a name"))
+        self.listen_first = TickBox(tr("Listen before anything is sent"))
         self.about = label("", "soft")
         self.found_words = label("", "soft")
-        self.again = button("Look again", look_again)
+        self.again = button(tr("Look again"), look_again)
         self._fill()
         self._lay_out()
         self._connect()
         self.show_choice(ConnectionChoice())
 
     def _fill(self) -> None:
-        self.kind.addItem("choose…", "")
+        self.kind.addItem(tr("choose…"), "")
         for name in self._kinds:
             self.kind.addItem(name, name)
         for rate in BIT_RATES:
             self.rate.addItem(f"{rate // 1000} kbit/s", rate)
-        self.rate.addItem(AS_SET, 0)
-        self.identifiers.addItem("11-bit", 11)
-        self.identifiers.addItem("29-bit", 29)
-        self.addressing.addItem("Functional: all control units", "functional")
-        self.addressing.addItem("Physical: one control unit", "physical")
+        self.rate.addItem(tr(AS_SET), 0)
+        self.identifiers.addItem(tr("11-bit"), 11)
+        self.identifiers.addItem(tr("29-bit"), 29)
+        self.addressing.addItem(tr("Functional: all control units"), "functional")
+        self.addressing.addItem(tr("Physical: one control unit"), "physical")
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(Space.SMALL)
         for made in (
-            form(("Found", self.found)),
+            form((tr("Found"), self.found)),
             self.found_words,
             self.again,
             form(
-                ("Kind of adapter", self.kind),
-                ("Channel", self.channel),
-                ("Options", self.options),
+                (tr("Kind of adapter"), self.kind),
+                (tr("Channel"), self.channel),
+                (tr("Options"), self.options),
             ),
             self.about,
             form(
-                ("Bit rate", self.rate),
-                ("Identifiers", self.identifiers),
-                ("Requests", self.addressing),
+                (tr("Bit rate"), self.rate),
+                (tr("Identifiers"), self.identifiers),
+                (tr("Requests"), self.addressing),
             ),
             self.listen_first,
         ):
@@ -142,22 +146,26 @@ class ConnectionForm(QWidget):
         """Show what a search has found so far; what is chosen stays as it is."""
         self.again.setEnabled(state.done)
         if not state.done:
-            self.found_words.setText(LOOKING)
+            self.found_words.setText(tr(LOOKING))
             return
         self._found = state.channels
         self.found.clear()
         if not state.channels:
-            self.found.addItem("nothing found")
+            self.found.addItem(tr("nothing found"))
         else:
-            self.found.addItem("choose…")
+            self.found.addItem(tr("choose…"))
         for channel in state.channels:
             self.found.addItem(f"{channel.interface} {channel.channel}".strip())
         self.found.setEnabled(bool(state.channels))
-        words = [f"{each.channel}: {each.words}." for each in state.channels[:4]] or [NONE_FOUND]
-        if len(state.channels) > 4:
-            words.append(f"And {len(state.channels) - 4} more in the list.")
+        words = [
+            tr("{channel}: {kind}.", channel=each.channel, kind=each.words)
+            for each in state.channels[:4]
+        ] or [tr(NONE_FOUND)]
+        if more := len(state.channels[4:]):
+            words.append(tr("And {count} more in the list.", count=more))
         if state.unanswered:
-            words.append(f"Did not answer in time: {', '.join(state.unanswered)}.")
+            silent = ", ".join(state.unanswered)
+            words.append(tr("Did not answer in time: {those}.", those=silent))
         self.found_words.setText("\n".join(words))
 
     def _take_found(self, at: int) -> None:
@@ -194,13 +202,18 @@ class ConnectionForm(QWidget):
     def _show_about(self) -> None:
         kind = self._kinds.get(str(self.kind.currentData() or ""))
         if kind is None:
-            text = NO_KINDS if not self._kinds else "Choose one that was found, or its kind."
+            text = (
+                tr(NO_KINDS) if not self._kinds else tr("Choose one that was found, or its kind.")
+            )
         else:
-            quiet = "" if kind.listens_only else " They cannot listen without acknowledging frames."
-            text = f"{kind.words[:1].upper()}{kind.words[1:]}.{quiet}"
+            text = tr("{kind}.", kind=capitalised(kind.words))
+            if not kind.listens_only:
+                text = joined((text, tr("They cannot listen without acknowledging frames.")), " ")
         self.about.setText(text)
         needed = None if kind is None else OPTIONS_OF.get(kind.name)
-        self.options.setPlaceholderText(f"such as {needed}" if needed else OPTIONS)
+        self.options.setPlaceholderText(
+            tr("such as {example}", example=needed) if needed else tr(OPTIONS)
+        )
 
 
 def _written(options: dict[str, str | bool | int | float]) -> str:

@@ -15,22 +15,23 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from brimline.translation import marked, tr
 from brimline.ui.forms import button, label, table
-from brimline.ui.keeping import CopiesState, CopyRow, Keeping, WorkHandle, WorkState
 from brimline.ui.poller import Poller
+from brimline.ui.ports.keeping import CopiesState, CopyRow, Keeping, WorkHandle, WorkState
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import set_role
 
-COLUMNS = ("Made", "Kind", "Holds", "Checked")
-LOOKING = "Looking for copies…"
-NONE_FOUND = (
+COLUMNS = (marked("Made"), marked("Kind"), marked("Holds"), marked("Checked"))
+LOOKING = marked("Looking for copies…")
+NONE_FOUND = marked(
     "No copy was found. Connect the disk or share with the backups and look there, or look in "
     "another folder."
 )
-CHOOSE = "Choose a copy to see what it holds."
-QUESTION = "It is checked from end to end first; the present records are then moved aside."
-GO = "Check and restore"
-SURE = "Yes, put it in their place"
+CHOOSE = marked("Choose a copy to see what it holds.")
+QUESTION = marked("It is checked from end to end first; the present records are then moved aside.")
+GO = marked("Check and restore")
+SURE = marked("Yes, put it in their place")
 
 
 class CopiesPanel(QFrame):
@@ -54,23 +55,23 @@ class CopiesPanel(QFrame):
         super().__init__()
         self.setProperty("role", "panel")
         self._keeping, self._done, self._tell_busy = keeping, done, busy
-        self._asks = asks
+        self._asks, self._is_asked = asks, False
         self._rows: tuple[CopyRow, ...] = ()
         self._under_way: WorkHandle | None = None
         self._look = Poller[CopiesState](clock, self._show_copies, self)
         self._compare = Poller[WorkState](clock, self._show_lost, self)
         self._work = Poller[WorkState](clock, self._show_work, self)
-        self.table = table(COLUMNS, stretched=2)
+        self.table = table([tr(name) for name in COLUMNS], stretched=2)
         self.table.itemSelectionChanged.connect(self._show_chosen)
-        self.empty = label(LOOKING, "soft")
-        self.path, self.lost = label(CHOOSE, "soft"), label("")
-        self.question, self.standing = label(QUESTION, "soft"), label("", "heading")
+        self.empty = label(tr(LOOKING), "soft")
+        self.path, self.lost = label(tr(CHOOSE), "soft"), label("")
+        self.question, self.standing = label(tr(QUESTION), "soft"), label("", "heading")
         self.foot = QWidget()
         self.progress = QProgressBar()
         self.progress.setTextVisible(False)
-        self.elsewhere = button("Look in another folder…", self._ask_folder)
-        self.give_up = button("Give up", self._give_up)
-        self.go = button(GO, self._restore, "stop" if asks else "next")
+        self.elsewhere = button(tr("Look in another folder…"), self._ask_folder)
+        self.give_up = button(tr("Give up"), self._give_up)
+        self.go = button(tr(GO), self._restore, "stop" if asks else "next")
         self._lay_out()
         self.look_in("")
 
@@ -78,7 +79,7 @@ class CopiesPanel(QFrame):
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
         column.setSpacing(Space.SMALL)
-        column.addWidget(label("Copies of the records", "title"))
+        column.addWidget(label(tr("Copies of the records"), "title"))
         column.addWidget(self.empty)
         column.addWidget(self.table, 1)
         for made in (self.path, self.lost, self.question, self.standing, self.progress):
@@ -93,7 +94,7 @@ class CopiesPanel(QFrame):
 
     def look_in(self, folder: str) -> None:
         """Look for copies in a folder; in the chosen one where it is empty."""
-        self.empty.setText(LOOKING)
+        self.empty.setText(tr(LOOKING))
         self._look.begin(self._keeping.copies(folder))
         self._show_busy()
 
@@ -130,7 +131,7 @@ class CopiesPanel(QFrame):
         first = next((at for at, row in enumerate(state.rows) if not row.fault), -1)
         self.table.setCurrentCell(first, 0)
         self.table.blockSignals(False)
-        self.empty.setText(NONE_FOUND if state.done else LOOKING)
+        self.empty.setText(tr(NONE_FOUND if state.done else LOOKING))
         self._show_chosen()
 
     def _chosen(self) -> CopyRow | None:
@@ -140,8 +141,8 @@ class CopiesPanel(QFrame):
     def _show_chosen(self) -> None:
         row = self._chosen()
         self._compare.cancel()
-        self.go.setText(GO)
-        self.path.setText(CHOOSE if row is None else row.path)
+        self._ask_again(is_asked=False)
+        self.path.setText(tr(CHOOSE) if row is None else row.path)
         self.lost.setText("" if row is None else row.fault)
         if row is not None and not row.fault:
             self._compare.begin(self._keeping.lost_by(row.path))
@@ -152,11 +153,16 @@ class CopiesPanel(QFrame):
 
     def _restore(self) -> None:
         row = self._chosen()
-        if self._asks and self.go.text() == GO:
-            self.go.setText(SURE)
+        if self._asks and not self._is_asked:
+            self._ask_again(is_asked=True)
         elif row is not None:
-            self.go.setText(GO)
+            self._ask_again(is_asked=False)
             self.begin(self._keeping.restore(row.path))
+
+    def _ask_again(self, *, is_asked: bool) -> None:
+        """Ask whether that is really wanted, or no longer."""
+        self._is_asked = is_asked
+        self.go.setText(tr(SURE if is_asked else GO))
 
     def _give_up(self) -> None:
         """Ask it to end; what comes of that is told like any other result."""
@@ -185,6 +191,6 @@ class CopiesPanel(QFrame):
         self._tell_busy(busy)
 
     def _ask_folder(self) -> None:
-        folder = QFileDialog.getExistingDirectory(self, "Folder with backups")
+        folder = QFileDialog.getExistingDirectory(self, tr("Folder with backups"))
         if folder:
             self.look_in(folder)

@@ -19,9 +19,10 @@ from PySide6.QtWidgets import (
 )
 
 from brimline.errors import BrimlineError, UnitError
+from brimline.translation import joined, marked, tr
 from brimline.ui.forms import button, form, label, panel, scrolled, table
 from brimline.ui.poller import Poller
-from brimline.ui.services import (
+from brimline.ui.ports.services import (
     BusServices,
     ConnectionChoice,
     DiscoveryHandle,
@@ -34,18 +35,22 @@ from brimline.ui.widgets.caution import CautionBox
 from brimline.ui.widgets.marks import set_role
 from brimline.units import UnitSystem, duration
 
-PROPOSES = "This proposes only: confirm the one you take against a second instrument."
-HOW = (
+PROPOSES = marked("This proposes only: confirm the one you take against a second instrument.")
+HOW = marked(
     "Begin with a cold engine, let it idle with the vehicle standing, and wait some minutes: what "
     "lags behind the coolant may be the fluid."
 )
-READS_ONLY = (
+READS_ONLY = marked(
     "Asking reads and changes nothing. Even so: vehicle standing, engine idling, nobody under it."
 )
-NOTHING_YET = "Nothing that could be a temperature has been heard yet."
-NO_ENTRY = "A spec sheet cannot take its fluid temperature from here."
+NOTHING_YET = marked(
+    "Nothing that could be a temperature has been heard yet: let the engine idle for some minutes, "
+    "or ask a control unit for identifiers."
+)
+CHOOSE = marked("Choose a proposal to see why, as soon as there is one.")
+NO_ENTRY = marked("A spec sheet cannot take its fluid temperature from here.")
 ENTRY_PX = 132
-COLUMNS = ("Where", "Now", "What it may be")
+COLUMNS = (marked("Where"), marked("Now"), marked("What it may be"))
 
 
 class DiscoveryScreen(QWidget):
@@ -70,22 +75,22 @@ class DiscoveryScreen(QWidget):
         self._handle: DiscoveryHandle | None = None
         self._poller = Poller[DiscoveryState](clock, self._show_state, self)
         self.standing = label("", "heading")
-        self.listen = button("Listen", self.begin, "next")
-        self.stop_button = button("Stop listening", self._stop)
-        self.leave = button("Back", self._leave)
+        self.listen = button(tr("Listen"), self.begin, "next")
+        self.stop_button = button(tr("Stop listening"), self._stop)
+        self.leave = button(tr("Back"), self._leave)
         self.table = _proposals()
         self.table.itemSelectionChanged.connect(self._show_chosen)
-        self.empty = label(NOTHING_YET, "soft")
+        self.empty = label(tr(NOTHING_YET), "soft")
         self.place, self.likeness = label("", "heading"), label("", "soft")
         self.reasons = label("")
         self.entry = QPlainTextEdit()
         self.entry.setReadOnly(True)
         self.entry.setTabChangesFocus(True)
-        self.entry.setAccessibleName("What to enter in the sheet's signal map")
-        self.entry_words = label("For the sheet's signal map; choose and copy:", "soft")
+        self.entry.setAccessibleName(tr("What to enter in the sheet's signal map"))
+        self.entry_words = label(tr("For the sheet's signal map; choose and copy:"), "soft")
         self.first, self.last = QLineEdit(), QLineEdit()
         self.request, self.response = QLineEdit(), QLineEdit()
-        self.ask = button("Ask these too", self._ask)
+        self.ask = button(tr("Ask these too"), self._ask)
         self.said = label("", "bad")
         self._lay_out()
         self._say("")
@@ -107,10 +112,11 @@ class DiscoveryScreen(QWidget):
         row.addWidget(holder)
 
     def _left(self) -> QFrame:
+        on = tr("On {connection}.", connection=self._connection.words)
         frame = panel(
-            label("Find the fluid temperature", "title"),
-            label(f"On {self._connection.words}. {HOW}", "soft"),
-            label(PROPOSES, "bad"),
+            label(tr("Find the fluid temperature"), "title"),
+            label(joined((on, tr(HOW)), " "), "soft"),
+            label(tr(PROPOSES), "bad"),
             self.standing,
         )
         column = frame.layout()
@@ -138,14 +144,14 @@ class DiscoveryScreen(QWidget):
             field.setPlaceholderText(example)
         fields = QHBoxLayout()
         fields.setSpacing(Space.MEDIUM)
-        fields.addWidget(form(("From", self.first), ("To", self.last)))
-        fields.addWidget(form(("Request", self.request), ("Answer", self.response)))
+        fields.addWidget(form((tr("From"), self.first), (tr("To"), self.last)))
+        fields.addWidget(form((tr("Request"), self.request), (tr("Answer"), self.response)))
         holder = QWidget()
         holder.setLayout(fields)
         fields.setContentsMargins(0, 0, 0, 0)
         return panel(
-            label("Ask a control unit for identifiers (UDS)", "heading"),
-            CautionBox("CAUTION", READS_ONLY),
+            label(tr("Ask a control unit for identifiers (UDS)"), "heading"),
+            CautionBox("CAUTION", tr(READS_ONLY)),
             holder,
             self.said,
             self.ask,
@@ -166,7 +172,7 @@ class DiscoveryScreen(QWidget):
     def _stop(self) -> None:
         self._poller.cancel()
         set_role(self.standing, "heading")
-        self.standing.setText("Stopped. What was found stays here until you leave.")
+        self.standing.setText(tr("Stopped. What was found stays here until you leave."))
         self._show_busy()
 
     def _leave(self) -> None:
@@ -178,9 +184,9 @@ class DiscoveryScreen(QWidget):
         self._poller.cancel()
 
     def _show_state(self, state: DiscoveryState) -> None:
-        since = f" ({duration(state.seconds)})" if state.seconds else ""
+        since = joined(("(", duration(state.seconds), ")"), "") if state.seconds else ""
         set_role(self.standing, "bad" if state.done else "heading")
-        self.standing.setText(f"{state.sentence}{since}")
+        self.standing.setText(joined(filter(None, (state.sentence, since)), " "))
         if not state.done or state.proposals:
             self._show_rows(state.proposals)
         self._show_busy()
@@ -215,10 +221,10 @@ class DiscoveryScreen(QWidget):
     def _show_chosen(self) -> None:
         at = self.table.currentRow()
         row = self._rows[at] if 0 <= at < len(self._rows) else None
-        self.place.setText("Choose a proposal to see why." if row is None else row.place)
+        self.place.setText(tr(CHOOSE) if row is None else row.place)
         self.likeness.setText("" if row is None else row.likeness)
         self.reasons.setText("" if row is None else "\n".join(f"– {r}" for r in row.reasons[:6]))
-        entry = "" if row is None else row.entry or NO_ENTRY
+        entry = "" if row is None else row.entry or tr(NO_ENTRY)
         if self.entry.toPlainText() != entry:  # what is being copied keeps its selection
             self.entry.setPlainText(entry)
         self.entry.setVisible(row is not None)
@@ -253,15 +259,19 @@ def _hexadecimal(field: QLineEdit, highest: int) -> int:
         value = -1
     if not 0 <= value <= highest or "_" in typed:
         raise UnitError(
-            f"{field.accessibleName()}: a hexadecimal number up to {highest:X}, such as "
-            f"{field.placeholderText()}."
+            tr(
+                "{name}: a hexadecimal number up to {highest:X}, such as {example}.",
+                name=field.accessibleName(),
+                highest=highest,
+                example=field.placeholderText(),
+            )
         )
     return value
 
 
 def _proposals() -> QTableWidget:
     """A table whose rows are as high as their words need."""
-    made = table(COLUMNS, stretched=0)
+    made = table([tr(name) for name in COLUMNS], stretched=0)
     made.setWordWrap(True)
     made.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
     made.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QCheckBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -16,10 +16,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from brimline import wording
-from brimline.ui.finding import FindOrder
-from brimline.ui.forms import Choice, button
+from brimline.errors import VinError
+from brimline.translation import tr
+from brimline.ui.forms import Choice, TickBox, button
+from brimline.ui.hands.scanner import Scanner
+from brimline.ui.ports.finding import FindOrder
 from brimline.ui.tokens import Space
+from brimline.vin import parse_vin
 
 TYPING_MS = 200
 """How long after the last key it is searched: nobody wants the answer to half a word."""
@@ -42,19 +45,19 @@ class FindBar(QWidget):
         self._typing.setInterval(TYPING_MS)
         self._typing.timeout.connect(self.search_now)
         self.text = _Box(down)
-        self.text.setPlaceholderText("VIN, last eight, plate, order or words")
-        self.text.setAccessibleName("Find a finished check")
+        self.text.setPlaceholderText(tr("VIN, last eight, plate, order or words"))
+        self.text.setAccessibleName(tr("Find a finished check"))
         self.text.setClearButtonEnabled(True)
-        self.everything = QCheckBox("Training and replays too")
+        self.scanner = Scanner(self.text, self._scanned, within=True)
+        self.everything = TickBox(tr("Training and replays too"))
         self.chosen_by_hand = False
         """Whether a person has said if training and replays are wanted."""
-        self.show_filters = button("Filters", self._toggle)
+        self.show_filters = button(tr("Filters"), self._toggle)
         self.show_filters.setCheckable(True)
         self.first, self.last, self.technician, self.fluid = (QLineEdit() for _ in range(4))
         self.family, self.verdict = Choice(), Choice()
-        self.verdict.addItem("any", "")
-        for verdict, words in wording.VERDICTS.items():
-            self.verdict.addItem(words, verdict.value)
+        for choice in (self.family, self.verdict):
+            choice.addItem(tr("any"), "")
         self._days = ("", "")  # as they were last searched by
         self.filters = self._filters()
         column = QVBoxLayout(self)
@@ -68,7 +71,6 @@ class FindBar(QWidget):
         column.addLayout(row)
         column.addWidget(self.filters)
         self.filters.hide()
-        self.set_families(())
         self._watch()
 
     def order(self) -> FindOrder:
@@ -101,8 +103,9 @@ class FindBar(QWidget):
         with QSignalBlocker(self.everything):
             self.everything.setChecked(True)
 
-    def set_families(self, families: Iterable[str]) -> None:
-        """Offer these families; what was chosen stays."""
+    def offer(self, families: Iterable[str]) -> None:
+        """Offer these families, and every verdict; what was chosen stays."""
+        self._offer_verdicts()
         wanted = ["", *families]
         if wanted == [self.family.itemData(at) for at in range(self.family.count())]:
             return
@@ -110,8 +113,15 @@ class FindBar(QWidget):
         with QSignalBlocker(self.family):
             self.family.clear()
             for family in wanted:
-                self.family.addItem(family or "any", family)
+                self.family.addItem(family or tr("any"), family)
             self.family.setCurrentIndex(max(0, self.family.findData(chosen)))
+
+    def _offer_verdicts(self) -> None:
+        from brimline import wording  # noqa: PLC0415 - the first screen does not wait for it
+
+        if self.verdict.count() == 1:
+            for verdict, words in wording.VERDICTS.items():
+                self.verdict.addItem(tr(words), verdict.value)
 
     def search_now(self) -> None:
         """Do not wait for another key."""
@@ -119,21 +129,34 @@ class FindBar(QWidget):
         self._count_filters()
         self._wanted()
 
+    def _scanned(self, code: str) -> None:
+        """Find what was scanned instead of what was typed; the next scan replaces it."""
+        with suppress(VinError):  # a work order may have a bar code too
+            code = parse_vin(code, check_digit_required=False).text
+        self.text.setText(code)
+        self.text.selectAll()
+        self.search_now()
+
     def _filters(self) -> QWidget:
         holder = QWidget()
         grid = QGridLayout(holder)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(Space.MEDIUM)
         grid.setVerticalSpacing(Space.SMALL)
+        part = tr("or a part")
         examples = {
-            self.first: DAY, self.last: DAY, self.technician: "or a part", self.fluid: "or a part",
+            self.first: DAY, self.last: DAY, self.technician: part, self.fluid: part,
         }  # fmt: skip
         for line, example in examples.items():
             line.setPlaceholderText(example)
         fields: tuple[tuple[str, QWidget], ...] = (
-            ("From", self.first), ("Family", self.family), ("Technician", self.technician),
-            ("Until", self.last), ("Verdict", self.verdict), ("Fluid", self.fluid),
-        )  # fmt: skip
+            (tr("From"), self.first),
+            (tr("Family"), self.family),
+            (tr("Technician"), self.technician),
+            (tr("Until"), self.last),
+            (tr("Verdict"), self.verdict),
+            (tr("Fluid"), self.fluid),
+        )
         for at, (words, field) in enumerate(fields):
             named = QLabel(words)
             named.setBuddy(field)
@@ -174,7 +197,7 @@ class FindBar(QWidget):
             order.first, order.last, order.family, order.verdict, order.technician, order.fluid,
         )  # fmt: skip
         count = sum(bool(each.strip()) for each in asked)
-        self.show_filters.setText(f"Filters ({count})" if count else "Filters")
+        self.show_filters.setText(tr("Filters ({count})", count=count) if count else tr("Filters"))
 
 
 class _Box(QLineEdit):

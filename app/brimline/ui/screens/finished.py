@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices, QHideEvent, QKeySequence, QResizeEvent, QShortcut
@@ -18,16 +19,28 @@ from PySide6.QtWidgets import (
 )
 
 from brimline.errors import BrimlineError
-from brimline.procedure.events import Origin
-from brimline.ui.finding import FindOrder, FindState, FoundRow
+from brimline.translation import counted, joined, marked, tr
 from brimline.ui.forms import button, label, table
 from brimline.ui.poller import Poller
+from brimline.ui.ports.finding import FindOrder, FindState, FoundRow
+from brimline.ui.ports.services import Services
 from brimline.ui.screens.find_bar import FindBar
-from brimline.ui.services import Services
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import set_role
 
-COLUMNS = ("No.", "Date", "VIN", "Plate", "Family", "Verdict", "Marks", "Technician")
+if TYPE_CHECKING:
+    from brimline.procedure.events import Origin
+
+COLUMNS = (
+    marked("No."),
+    marked("Date"),
+    marked("VIN"),
+    marked("Plate"),
+    marked("Family"),
+    marked("Verdict"),
+    marked("Marks"),
+    marked("Technician"),
+)
 
 NARROW = 900
 """In a list of less px there is no room for technicians; the line below names them."""
@@ -35,13 +48,17 @@ NARROW = 900
 LOOK_MS = 20
 """How often a search that takes its time is looked after, in ms."""
 
-_NONE_YET = "No check has been finished yet. Begin the demonstration below to see one."
-_NO_SERVICE = "No service on a vehicle is on record; tick “Training and replays too” for the rest."
-_TYPE = (
+_NONE_YET = marked(
+    "No check has been finished yet. Begin one on the left, or the demonstration below."
+)
+_NO_SERVICE = marked(
+    "No service on a vehicle is on record; tick “Training and replays too” for the rest."
+)
+_TYPE = marked(
     "Type a whole VIN or its last eight characters, a whole plate or work order, or words that "
     "were written down."
 )
-_LEFT_OUT = " Training and replays are left out."
+_LEFT_OUT = marked("Training and replays are left out.")
 
 
 class FinishedTable(QFrame):
@@ -56,17 +73,18 @@ class FinishedTable(QFrame):
         self._poller: Poller[FindState] = Poller(time.monotonic, self._take, self, every_ms=LOOK_MS)
         self._order = FindOrder()
         self._appends = False
+        self._waits = False
         self.bar = FindBar(self._find, self._to_list)
-        self.table = table(COLUMNS)
+        self.table = table([tr(name) for name in COLUMNS])
         self.table.setWordWrap(False)
         self.table.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.table.currentCellChanged.connect(lambda row, *_: self._show_details(row))
         self.count = label("", "soft")
         self.count.setWordWrap(False)
-        self.older = button("Older", self._find_older)
+        self.older = button(tr("Older"), self._find_older)
         self.empty = label("", "soft")
         self.said = label("", "soft")
-        self.print = button("Write the work summary (PDF)", self._write, "next")
+        self.print = button(tr("Write the work summary (PDF)"), self._write, "next")
         self._lay_out()
         QShortcut(QKeySequence.StandardKey.Find, self, self._to_box)
         for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
@@ -79,7 +97,7 @@ class FinishedTable(QFrame):
         column.setSpacing(Space.SMALL)
         head = QHBoxLayout()
         head.setSpacing(Space.MEDIUM)
-        head.addWidget(label("Finished checks", "title"), 1)
+        head.addWidget(label(tr("Finished checks"), "title"), 1)
         head.addWidget(self.count)
         head.addWidget(self.older)
         column.addLayout(head)
@@ -98,14 +116,28 @@ class FinishedTable(QFrame):
     def refresh(self) -> None:
         """Read the list anew."""
         try:
-            self.bar.set_families(self._services.finding.families())
+            self.bar.offer(self._services.finding.families())
         except BrimlineError as error:
             self._take(FindState(True, fault=error.sentence))
             return
         self._find()
 
+    def show_looking(self, sentence: str) -> None:
+        """Show that the records are not known yet, and ask nothing of them; empty: ask again."""
+        self._waits = bool(sentence)
+        if sentence and not self._rows:
+            set_role(self.empty, "soft")
+            self.empty.setText(sentence)
+            for shown in (self.empty, self.rest):
+                shown.show()
+            self.table.hide()
+            for pressed in (self.print, self.older):
+                pressed.setEnabled(False)
+
     def include(self, origin: Origin) -> None:
         """Let a check that has just been finished be in the list."""
+        from brimline.procedure.events import Origin  # noqa: PLC0415 - loaded with that check
+
         self.bar.clear()
         if origin not in (Origin.LIVE, Origin.KEYED):
             self.bar.tick()
@@ -122,14 +154,15 @@ class FinishedTable(QFrame):
         super().resizeEvent(event)
 
     def _find(self) -> None:
-        self._begin(self.bar.order(), "")
+        if not self._waits:  # else whoever ends that lists anew
+            self._begin(self.bar.order(), "")
 
     def _find_older(self) -> None:
         self._begin(self._order, self._more)
 
     def _begin(self, order: FindOrder, after: str) -> None:
         self._order, self._appends = order, bool(after)
-        self.count.setText("Looking…")
+        self.count.setText(tr("Looking…"))
         self._poller.begin(self._services.finding.find(order, after))
 
     def _take(self, state: FindState) -> None:
@@ -171,16 +204,19 @@ class FinishedTable(QFrame):
     def _count_words(self) -> str:
         count = len(self._rows)
         if self._more:
-            return f"the newest {count}"
-        return "" if not count else "1 check" if count == 1 else f"{count} checks"
+            return tr("the newest {count}", count=count)
+        return counted(count, marked("{count} check"), marked("{count} checks")) if count else ""
 
     def _nothing_words(self) -> str:
         if self._order.is_open:
-            return _NONE_YET if self._order.everything else _NO_SERVICE
-        left_out = "" if self._order.everything else _LEFT_OUT
+            return tr(_NONE_YET if self._order.everything else _NO_SERVICE)
         text = self._order.text.strip()
-        asked = f"“{text}”" if text else "the filters"
-        return f"Nothing fits {asked}.{left_out} {_TYPE}"
+        said = [
+            tr("Nothing fits “{text}”.", text=text) if text else tr("Nothing fits the filters.")
+        ]
+        if not self._order.everything:
+            said.append(tr(_LEFT_OUT))
+        return joined((*said, tr(_TYPE)), " ")
 
     def _fill(self, at: int, row: FoundRow) -> None:
         words = (
@@ -207,12 +243,12 @@ class FinishedTable(QFrame):
     def _write(self) -> None:
         at = self.table.currentRow()
         if not 0 <= at < len(self._rows):
-            self.said.setText("Choose a check first.")
+            self.said.setText(tr("Choose a check first."))
             return
         try:
             path: Path = self._services.write_summary(self._rows[at].number)
         except BrimlineError as error:
             self.said.setText(error.sentence)
             return
-        self.said.setText(f"Written to {path}")
+        self.said.setText(tr("Written to {path}", path=path))
         QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))

@@ -5,18 +5,30 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
-from brimline.ui.forms import Choice, button, form, label
-from brimline.ui.keeping import BackupLine
+from brimline.translation import capitalised, counted, marked, tr
+from brimline.ui.forms import Choice, button, form, label, scrolled
+from brimline.ui.ports.keeping import BackupLine
+from brimline.ui.ports.services import CheckOrder, DemoOrder, Services
 from brimline.ui.screens.check_panel import CheckPanel
 from brimline.ui.screens.finished import FinishedTable
-from brimline.ui.services import CheckOrder, DemoOrder, Services
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
 from brimline.ui.widgets.marks import set_role
 
-SPEEDS = (("Real time", 1.0), ("5 times as fast", 5.0), ("20 times as fast", 20.0))
+LEFT_PX = 460
+FIRST = marked(
+    "The vehicle maker's service information, local codes and licensed practice come first; where "
+    "they differ from what is shown here, they hold."
+)
+SPEEDS = (
+    (marked("Real time"), 1.0),
+    (marked("5 times as fast"), 5.0),
+    (marked("20 times as fast"), 20.0),
+)
 
 
 @dataclass(frozen=True)
@@ -28,6 +40,7 @@ class HomeActs:
     begin_demo: Callable[[DemoOrder], None]
     connection: Callable[[], None]
     backups: Callable[[], None]
+    settings: Callable[[], None] = lambda: None
 
 
 class HomeScreen(QWidget):
@@ -36,18 +49,21 @@ class HomeScreen(QWidget):
     def __init__(self, services: Services, acts: HomeActs) -> None:
         super().__init__()
         self._acts = acts
+        self._begins = self._looks = False
         self.vehicle = CheckPanel(services, acts.begin_check, acts.give_up, acts.connection)
         self.family, self.fault, self.speed = Choice(), Choice(), Choice()
         self.family.addItems(list(services.demo_families))
-        self.fault.addItem("Sound vehicle", "")
+        self.fault.addItem(tr("Sound vehicle"), "")
         for name, words in services.demo_faults:
-            self.fault.addItem(words[:1].upper() + words[1:], name)
+            self.fault.addItem(capitalised(tr(words)), name)
         for words, factor in SPEEDS:
-            self.speed.addItem(words, factor)
-        self.go = button("Begin the demonstration", self._go)
+            self.speed.addItem(tr(words), factor)
+        self.go = button(tr("Begin the demonstration"), self._go)
         self.finished = FinishedTable(services)
         self.backup_line = label("", "soft")
-        self.backups = button("Backups…", acts.backups)
+        self.backups = button(tr("Backups…"), acts.backups)
+        self.settings = button(tr("Settings… (F2)"), acts.settings)
+        QShortcut(QKeySequence(Qt.Key.Key_F2), self, acts.settings)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.WIDE, Space.LARGE, Space.WIDE, Space.LARGE)
         column.setSpacing(Space.MEDIUM)
@@ -55,13 +71,16 @@ class HomeScreen(QWidget):
         row.setSpacing(Space.WIDE)
         column.addWidget(self._open_bar())
         column.addLayout(row, 1)
-        column.addWidget(self._foot(shown=services.keeping is not None))
+        column.addWidget(CautionBox("NOTICE", tr(FIRST)))
+        self.backups.setVisible(services.keeping is not None)
+        self.settings.setVisible(services.settings is not None)
         row.addWidget(self._left())
         right = QVBoxLayout()
         right.setSpacing(Space.LARGE)
         right.addWidget(self.finished, 1)
         demonstration = self._demonstration()
         right.addWidget(demonstration)
+        right.addWidget(self._foot())
         # Whoever filters wants to see a list; the demonstration can wait.
         self.finished.bar.show_filters.toggled.connect(demonstration.setHidden)
         row.addLayout(right, 1)
@@ -74,13 +93,26 @@ class HomeScreen(QWidget):
     def show_beginning(self, sentence: str) -> None:
         """Show what the beginning of a check waits for; an empty sentence: nothing."""
         self.vehicle.show_beginning(sentence)
+        self._begins = bool(sentence)
+        self._enable()
+
+    def show_looking(self, sentence: str) -> None:
+        """Show that the records are not known yet; an empty sentence: they are."""
+        self.vehicle.show_looking(sentence)
+        self.finished.show_looking(sentence)
+        self._looks = bool(sentence)
+        self._enable()
+
+    def _enable(self) -> None:
         # Restoring, or another check on the same adapter, would get in its way.
-        for other in (self.go, self.backups, self.open_show):
-            other.setEnabled(not sentence)
+        for other in (self.settings, self.open_show):
+            other.setEnabled(not self._begins)
+        for other in (self.go, self.backups):  # these want the records besides
+            other.setEnabled(not (self._begins or self._looks))
 
     def _open_bar(self) -> QWidget:
         self.open_words = label("", "heading")
-        self.open_show = button("Show it", self._show_interrupted)
+        self.open_show = button(tr("Show it"), self._show_interrupted)
         self._show_open: Callable[[], None] = lambda: None
         self._open_frame = QFrame()
         self._open_frame.setProperty("role", "panel")
@@ -96,9 +128,10 @@ class HomeScreen(QWidget):
 
     def show_open(self, count: int, show: Callable[[], None]) -> None:
         """Tell of so many checks that were interrupted; ``show`` leads to them."""
-        checks = "One check was" if count == 1 else f"{count} checks were"
-        self.open_words.setText(f"{checks} interrupted and not finished.")
-        self.open_show.setText("Show it" if count == 1 else "Show them")
+        one = marked("One check was interrupted and not finished.")
+        many = marked("{count} checks were interrupted and not finished.")
+        self.open_words.setText(counted(count, one, many))
+        self.open_show.setText(tr("Show it") if count == 1 else tr("Show them"))
         self._show_open = show
         self._open_frame.setVisible(count > 0)
 
@@ -108,32 +141,21 @@ class HomeScreen(QWidget):
         if self.backup_line.text() != line.words:
             self.backup_line.setText(line.words)
 
-    def _foot(self, *, shown: bool) -> QWidget:
+    def _foot(self) -> QWidget:
         holder = QWidget()
         row = QHBoxLayout(holder)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(Space.LARGE)
         row.addWidget(self.backup_line, 1)
         row.addWidget(self.backups)
-        holder.setVisible(shown)
+        row.addWidget(self.settings)
         return holder
 
     def _left(self) -> QWidget:
-        holder = QWidget()
-        holder.setFixedWidth(444)
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(Space.LARGE)
-        column.addWidget(self.vehicle)
-        column.addWidget(
-            CautionBox(
-                "NOTICE",
-                "The vehicle maker's service information, local codes and licensed practice come "
-                "first; where they differ from what is shown here, they hold.",
-            )
-        )
-        column.addStretch(1)
-        return holder
+        area = scrolled(self.vehicle)
+        area.setFixedWidth(LEFT_PX)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        return area
 
     def _demonstration(self) -> QFrame:
         frame = QFrame()
@@ -141,19 +163,21 @@ class HomeScreen(QWidget):
         column = QVBoxLayout(frame)
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
         column.setSpacing(Space.SMALL)
-        column.addWidget(label("Demonstration", "heading"))
+        column.addWidget(label(tr("Demonstration"), "heading"))
         column.addWidget(
             label(
-                "A simulated vehicle answers on a bus as a real one would. Everything in it is "
-                "invented, and its records stay out of history.",
+                tr(
+                    "A simulated vehicle answers on a bus as a real one would. Everything in it is "
+                    "invented, and its records stay out of history."
+                ),
                 "soft",
             )
         )
         row = QHBoxLayout()
         row.setSpacing(Space.MEDIUM)
-        row.addWidget(form(("Family", self.family)))
-        row.addWidget(form(("Vehicle", self.fault)), 1)
-        row.addWidget(form(("Speed", self.speed)))
+        row.addWidget(form((tr("Family"), self.family)))
+        row.addWidget(form((tr("Vehicle"), self.fault)), 1)
+        row.addWidget(form((tr("Speed"), self.speed)))
         column.addLayout(row)
         column.addWidget(self.go)
         return frame

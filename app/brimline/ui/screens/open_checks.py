@@ -15,26 +15,30 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QHBoxLayout, QLineEdit, QVBoxLa
 from brimline import wording
 from brimline.errors import BrimlineError
 from brimline.procedure.reasons import Code, Reason
+from brimline.translation import counted, joined, marked, tr
 from brimline.ui.forms import button, form, label, scrolled
-from brimline.ui.open_services import Answer, OpenRow
+from brimline.ui.ports.interrupted import Answer, OpenRow
+from brimline.ui.ports.services import BeginState
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
 from brimline.ui.widgets.facts import FactsAsked, FactTile
 from brimline.units import UnitSystem
 
-STAYS_OUT = "Put the plug in and say so, or say that it stays out."
+STAYS_OUT = marked("Put the plug in and say so, or say that it stays out.")
 
 
 @dataclass(frozen=True)
 class OpenActs:
-    """What a card leads to; both raise ``BrimlineError`` with one sentence.
+    """What a card leads to.
 
-    :param go_on: shows the check.
-    :param end: ends it and shows what is still open.
+    :param go_on: goes on with the check; how that stands is shown on the card.
+    :param end: ends it and shows what is still open; raises ``BrimlineError`` with one sentence.
+    :param give_up: goes on with nothing after all.
     """
 
     go_on: Callable[[Answer], None]
     end: Callable[[Answer, str], None]
+    give_up: Callable[[], None]
 
 
 class OpenCard(QFrame):
@@ -48,11 +52,17 @@ class OpenCard(QFrame):
         self._column.setContentsMargins(Space.LARGE, Space.LARGE, Space.LARGE, Space.LARGE)
         self._column.setSpacing(Space.MEDIUM)
         self._tell()
-        self.go_on = button("Go on with this check", self._ask_going_on, "next")
-        self.end = button("End it…", self._ask_end, "stop")
+        self.go_on = button(tr("Go on with this check"), self._ask_going_on, "next")
+        self.end = button(tr("End it…"), self._ask_end, "stop")
         self._choice = _row(self.go_on, self.end)
         self._column.addWidget(self._choice)
         self.asked: AskPanel | None = None
+        self.waiting = label("", "heading")
+        self.cancel = button(tr("Give up"), acts.give_up)
+        self._wait = _row(self.waiting, self.cancel)
+        self._wait.hide()
+        self._column.addWidget(self._wait)
+        self.waits = False
         self.said = label("", "bad")
         self.said.hide()
         self._column.addWidget(self.said)
@@ -61,12 +71,12 @@ class OpenCard(QFrame):
     def _tell(self) -> None:
         row = self.row
         if row.plug:
-            tiles = _row(FactTile("PLUG", row.plug), FactTile("ENGINE", row.engine))
+            tiles = _row(FactTile(marked("PLUG"), row.plug), FactTile(marked("ENGINE"), row.engine))
             self._column.addWidget(tiles)
             self._column.addWidget(label(row.sentence, "title"))
         if row.fault:
             self._column.addWidget(label(row.fault, "title"))
-        about = "  ·  ".join((f"No. {row.number}", *row.about))
+        about = joined((tr("No. {number}", number=row.number), *row.about), "  ·  ")
         self._column.addWidget(label(about, "heading"))
         if row.caution:
             self._column.addWidget(CautionBox(row.signal_word, row.caution))
@@ -80,9 +90,9 @@ class OpenCard(QFrame):
         self._choice.setVisible(not row.fault)
         self.go_on.setVisible(not (row.only_ended or row.stopped or row.closed))
         if row.closed:
-            self.end.setText("Seal its record")
+            self.end.setText(tr("Seal its record"))
         elif row.stopped:
-            self.end.setText("Close and seal its record…")
+            self.end.setText(tr("Close and seal its record…"))
 
     def _ask_going_on(self) -> None:
         self._ask(AskPanel(self._units, self._go_on, self._put_away))
@@ -113,7 +123,19 @@ class OpenCard(QFrame):
 
     def _go_on(self, plug_is_out: bool, engine_runs: bool) -> None:
         answer = Answer(self.row.check_id, plug_is_out, engine_runs)
+        self.waits = True
         self._attempt(lambda: self._acts.go_on(answer))
+
+    def show_beginning(self, state: BeginState) -> None:
+        """Show what going on waits for; where it ends without a check, it is asked again."""
+        if not self.waits:
+            return
+        self.waits = not state.done
+        self.waiting.setText("" if state.done else state.sentence)
+        self._wait.setVisible(self.waits)
+        if self.asked is not None:
+            self.asked.setVisible(state.done)
+        self._say(state.sentence if state.done else "")
 
     def _end(self, plug_is_out: bool, engine_runs: bool) -> None:
         answer, panel = Answer(self.row.check_id, plug_is_out, engine_runs), self.asked
@@ -140,7 +162,7 @@ class AskPanel(QWidget):
     :param back: puts the question away.
     """
 
-    words, role = "Go on", "next"
+    words, role = marked("Go on"), "next"
 
     def __init__(
         self,
@@ -154,8 +176,8 @@ class AskPanel(QWidget):
         self.facts = FactsAsked(self._changed)
         self.said = label("", "bad")
         self.said.hide()
-        self.done = button(self.words, self._press, self.role)
-        self.back = button("Back", back)
+        self.done = button(tr(self.words), self._press, self.role)
+        self.back = button(tr("Back"), back)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(Space.MEDIUM)
@@ -194,7 +216,7 @@ class EndPanel(AskPanel):
     :param ask_why: not where it was stopped before: then that is on record.
     """
 
-    words, role = "End it and seal the record", "stop"
+    words, role = marked("End it and seal the record"), "stop"
 
     def __init__(
         self,
@@ -209,14 +231,16 @@ class EndPanel(AskPanel):
 
     def _fill(self) -> None:
         self.why = QLineEdit()
-        self.stays_out = QCheckBox("The plug stays out")
+        self.stays_out = QCheckBox(tr("The plug stays out"))
         self.warning = label(
-            "Fluid is being lost: engine off. The vehicle must not be lowered or driven before "
-            "the plug is in.",
+            tr(
+                "Fluid is being lost: engine off. The vehicle must not be lowered or driven before "
+                "the plug is in."
+            ),
             "bad",
         )
         if self._asks_why:
-            self._column.addWidget(form(("Why it ends", self.why)))
+            self._column.addWidget(form((tr("Why it ends"), self.why)))
         for made in (self.warning, self.stays_out):
             self._column.addWidget(made)
         self._changed()
@@ -231,8 +255,8 @@ class EndPanel(AskPanel):
 
     def _missing(self) -> str:
         if self._asks_why and not self.why.text().strip():
-            return "Say why it ends; it goes on the record."
-        return STAYS_OUT if self.facts.plug_is_out and not self.stays_out.isChecked() else ""
+            return tr("Say why it ends; it goes on the record.")
+        return tr(STAYS_OUT) if self.facts.plug_is_out and not self.stays_out.isChecked() else ""
 
 
 class OpenChecksScreen(QWidget):
@@ -252,10 +276,12 @@ class OpenChecksScreen(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.cards = [OpenCard(row, units, acts) for row in rows]
         count = len(rows)
-        title = "A check was interrupted" if count == 1 else f"{count} checks were interrupted"
+        title = counted(
+            count, marked("A check was interrupted"), marked("{count} checks were interrupted")
+        )
         self.said = label("", "good")
         self.said.hide()
-        self.leave = button("Leave it open: to the first screen", leave)
+        self.leave = button(tr("Leave it open: to the first screen"), leave)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.WIDE, Space.MEDIUM, Space.WIDE, Space.MEDIUM)
         column.setSpacing(Space.MEDIUM)
@@ -265,6 +291,13 @@ class OpenChecksScreen(QWidget):
         column.addLayout(top)
         column.addWidget(self.said)
         column.addWidget(scrolled(*self.cards), 1)
+
+    def show_beginning(self, state: BeginState) -> None:
+        """Show on its card how going on with a check stands; nothing else is to be done then."""
+        for card in self.cards:
+            card.setEnabled(state.done or card.waits)
+            card.show_beginning(state)
+        self.leave.setEnabled(state.done)
 
     def say(self, sentence: str) -> None:
         """Tell what was done with the one before."""

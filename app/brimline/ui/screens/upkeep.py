@@ -8,8 +8,8 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
 
 from brimline.ui.forms import button, label, panel
-from brimline.ui.keeping import WorkHandle, WorkState
 from brimline.ui.poller import Poller
+from brimline.ui.ports.keeping import WorkHandle, WorkState
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import set_role
 

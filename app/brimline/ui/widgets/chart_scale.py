@@ -93,6 +93,19 @@ class ValueScale:
         return holds and bottom - self._shown[0] <= idle and self._shown[1] - top <= idle
 
 
+def around_band(low: float | None, high: float, step: float) -> Range:
+    """Return an axis that shows a band with a margin of a quarter of it, at least ``step``.
+
+    :param low: lower end; an open one is shown four steps below ``high``.
+    """
+    bottom = high - 4 * step if low is None else low
+    margin = max((high - bottom) / 4, step)
+    return (
+        math.floor((bottom - margin) / step) * step,
+        math.ceil((high + margin) / step) * step,
+    )
+
+
 def part(t: Array, y: Array, window: Range) -> tuple[Array, Array]:
     """Return what of a trace lies in the window, with the point before it to draw in from."""
     first = max(0, int(np.searchsorted(t, window[0])) - 1)

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from brimline.translation import joined, tr
 from brimline.ui.forms import label
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import Mark, Shape, set_role
@@ -37,7 +38,7 @@ _LOOKS = {
 class FactTile(QFrame):
     """One fact, such as PLUG OUT: what it is about and how it stands.
 
-    :param about: ``PLUG`` or ``ENGINE``.
+    :param about: ``PLUG`` or ``ENGINE``, and ``word`` how it stands, in English.
     """
 
     def __init__(self, about: str, word: str) -> None:
@@ -46,7 +47,7 @@ class FactTile(QFrame):
         self.setProperty("role", role)
         words = QVBoxLayout()
         words.setSpacing(0)
-        for text, size in ((about, "fact-about"), (word, "fact-word")):
+        for text, size in ((tr(about), "fact-about"), (tr(word), "fact-word")):
             made = label(text, size)
             made.setWordWrap(False)
             words.addWidget(made)
@@ -55,7 +56,7 @@ class FactTile(QFrame):
         row.setSpacing(Space.WIDE)
         row.addWidget(Mark(shape, MARK_PX))
         row.addLayout(words, 1)
-        self.setAccessibleName(f"{about} {word}")
+        self.setAccessibleName(joined((tr(about), tr(word)), " "))
 
 
 class FactsAsked(QWidget):
@@ -67,13 +68,14 @@ class FactsAsked(QWidget):
     def __init__(self, changed: Callable[[], None] = lambda: None) -> None:
         super().__init__()
         self._changed = changed
-        self.plug_in, self.plug_out = self._pair("The plug is IN", "The plug is OUT")
-        self.engine_off, self.engine_on = self._pair("The engine is OFF", "The engine RUNS")
+        self.plug_in, self.plug_out = self._pair(tr("The plug is IN"), tr("The plug is OUT"))
+        self.engine_off, self.engine_on = self._pair(tr("The engine is OFF"), tr("The engine RUNS"))
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(Space.WIDE)
         grid.setVerticalSpacing(Space.SMALL)
-        grid.addWidget(label("Look at the vehicle, then say both:", "heading"), 0, 0, 1, 4)
+        self.heading = label(tr("Look at the vehicle, then say both:"), "heading")
+        grid.addWidget(self.heading, 0, 0, 1, 4)
         answers = (self.plug_in, self.plug_out, self.engine_off, self.engine_on)
         for column, made in enumerate(answers):
             grid.addWidget(made, 1, column)
@@ -89,6 +91,12 @@ class FactsAsked(QWidget):
         """An answer may be changed, and not taken back: pressed again it still stands."""
         chosen.setChecked(True)
         other.setChecked(False)
+        self._changed()
+
+    def ask_plug_again(self) -> None:
+        """Forget what was said of the plug: it has gone out or in since."""
+        for made in (self.plug_in, self.plug_out):
+            made.setChecked(False)
         self._changed()
 
     @property

@@ -11,28 +11,39 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QVBoxLayout, QWid
 from brimline.procedure import facts, gates
 from brimline.procedure.reasons import Code
 from brimline.procedure.state import BandPlace, CheckState
-from brimline.reading import Quality
+from brimline.reading import Quality, SignalName
 from brimline.session import Snapshot
+from brimline.translation import marked, tr
 from brimline.ui.tokens import Space, Type
 from brimline.ui.widgets.marks import Mark, Shape, set_role
 from brimline.units import METRIC, US, UnitSystem, clock, duration
 
 NONE = "—"
 
-_BELOW = ("Below band", Shape.DOWN, "soft")
-_INSIDE = ("In band", Shape.DISC, "good")
-_NOT_STEADY = ("In band, not steady yet", Shape.HALF, "soft")
-_AT_EDGE = ("At the edge of the band", Shape.HALF, "bad")
-_ABOVE = ("Above band", Shape.UP, "bad")
-_TOO_HOT = ("Too hot for the plug", Shape.UP, "bad")
-_UNKNOWN = ("Band not known", Shape.QUESTION, "soft")
+_BELOW = (marked("Below band"), Shape.DOWN, "soft")
+_INSIDE = (marked("In band"), Shape.DISC, "good")
+_NOT_STEADY = (marked("In band, not steady yet"), Shape.HALF, "soft")
+_AT_EDGE = (marked("At the edge of the band"), Shape.HALF, "bad")
+_ABOVE = (marked("Above band"), Shape.UP, "bad")
+_TOO_HOT = (marked("Too hot for the plug"), Shape.UP, "bad")
+_UNKNOWN = (marked("Band not known"), Shape.QUESTION, "soft")
 _PLACES = (_BELOW, _INSIDE, _NOT_STEADY, _AT_EDGE, _ABOVE, _TOO_HOT, _UNKNOWN)
 
-_FRESH, _NEVER = "reading fresh", "no reading yet"
+_FRESH, _NEVER = marked("reading fresh"), marked("no reading yet")
+_CUT_OFF = marked("connection lost")
+_QUALITIES = {
+    Quality.NOT_AVAILABLE: marked("not available"),
+    Quality.ERROR: marked("error"),
+    Quality.OUT_OF_RANGE: marked("out of range"),
+    Quality.IMPLAUSIBLE_STEP: marked("implausible step"),
+    Quality.FROZEN: marked("frozen"),
+}
+"""In two words; the gate's reason says what each means."""
+
 _LONGEST_LOSS = 4 * 3600 + 59 * 60.0
-_PLUG_OUT, _TIME = "Plug out (min:s)", "Time of check (min:s)"
-_PLUG_WORDS = ("Plug is in", "Plug is out")
-_ENGINE_OFF, _ENGINE_UNKNOWN = "Engine stopped", "Engine not known"
+_PLUG_OUT, _TIME = marked("Plug out (min:s)"), marked("Time of check (min:s)")
+_PLUG_WORDS = (marked("Plug is in"), marked("Plug is out"))
+_ENGINE_OFF, _ENGINE_UNKNOWN = marked("Engine stopped"), marked("Engine not known")
 
 
 class BigFigures(QWidget):
@@ -54,9 +65,9 @@ class BigFigures(QWidget):
         self._snapshot: Snapshot | None = None
         self._heat = _figure(Type.GIANT)
         self._mark = Mark(Shape.QUESTION, Type.TITLE)
-        self._place = sized(QLabel(_UNKNOWN[0]), Type.TITLE, bold=True)
-        self._fresh = sized(QLabel(_NEVER), Type.LABEL)
-        self._caption = sized(QLabel(_TIME), Type.LABEL, _ROUND_ABOVE)
+        self._place = sized(QLabel(tr(_UNKNOWN[0])), Type.TITLE, bold=True)
+        self._fresh = sized(QLabel(tr(_NEVER)), Type.LABEL)
+        self._caption = sized(QLabel(tr(_TIME)), Type.LABEL, _ROUND_ABOVE)
         self._clock = _figure(Type.FIGURE, _ROUND_BELOW)
         self._plug = sized(QLabel(), Type.LABEL, _IN_LINE)
         self._engine = sized(QLabel(), Type.LABEL, _IN_LINE)
@@ -92,10 +103,10 @@ class BigFigures(QWidget):
         """Show a running check."""
         self._snapshot = snapshot
         state = snapshot.state
-        self._show_heat(state)
+        self._show_heat(state, cut_off=snapshot.cut_off)
         self._show_place(state)
         self._show_clock(state)
-        say(self._plug, _PLUG_WORDS[state.plug_is_out], "bad" if state.plug_is_out else "")
+        say(self._plug, tr(_PLUG_WORDS[state.plug_is_out]), "bad" if state.plug_is_out else "")
         stopped = facts.engine_known(state) and not facts.engine_runs(state)
         alarming = stopped and state.plug_is_out
         say(self._engine, _engine_words(state, self._units), "bad" if alarming else "")
@@ -106,7 +117,7 @@ class BigFigures(QWidget):
         if self._snapshot is not None:
             self.show_snapshot(self._snapshot)
 
-    def _show_heat(self, state: CheckState) -> None:
+    def _show_heat(self, state: CheckState, *, cut_off: bool) -> None:
         last = state.temperature.last
         if last is None or last.number is None:
             say(self._heat, NONE, "soft")
@@ -114,19 +125,19 @@ class BigFigures(QWidget):
             lost = facts.temperature(state) is None
             text = self._units.temperature(last.number, 1)
             say(self._heat, _bracketed(text) if lost else text, "soft" if lost else "")
-        words, role = _freshness(state)
+        words, role = _freshness(state, cut_off=cut_off)
         say(self._fresh, words, role)
 
     def _show_place(self, state: CheckState) -> None:
         words, shape, role = _band_place(state)
-        say(self._place, words, role)
+        say(self._place, tr(words), role)
         self._mark.set_shape(shape)
         set_role(self._mark, role)
 
     def _show_clock(self, state: CheckState) -> None:
         out = state.plug_is_out
         since = state.plug_spans[-1].since if out else 0.0
-        say(self._caption, _PLUG_OUT if out else _TIME, "alarm" if out else "")
+        say(self._caption, tr(_PLUG_OUT if out else _TIME), "alarm" if out else "")
         say(self._clock, clock(state.now - since), "alarm" if out else "")
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
@@ -138,14 +149,14 @@ class BigFigures(QWidget):
     def _measure(self) -> None:
         extremes = (-40.0, 150.0, 188.8)
         written = [units.temperature(c, 1) for units in (METRIC, US) for c in extremes]
-        losses = [_lost(_LONGEST_LOSS), *map(_unusable, Quality)]
-        engine = [_ENGINE_OFF, _ENGINE_UNKNOWN, _running(self._units.rotation(8888))]
+        losses = [_lost(_LONGEST_LOSS), *map(_unusable, _QUALITIES)]
+        engine = [tr(_ENGINE_OFF), tr(_ENGINE_UNKNOWN), _running(self._units.rotation(8888))]
         _room(self._heat, [_bracketed(text) for text in written])
-        _room(self._place, [words for words, _, _ in _PLACES])
-        _room(self._fresh, [_FRESH, _NEVER, *losses])
-        _room(self._caption, [_PLUG_OUT, _TIME])
+        _room(self._place, [tr(words) for words, _, _ in _PLACES])
+        _room(self._fresh, [tr(_FRESH), tr(_NEVER), tr(_CUT_OFF), *losses])
+        _room(self._caption, [tr(_PLUG_OUT), tr(_TIME)])
         _room(self._clock, ["888:88"])
-        _room(self._plug, _PLUG_WORDS)
+        _room(self._plug, [tr(words) for words in _PLUG_WORDS])
         _room(self._engine, engine)
 
 
@@ -220,16 +231,21 @@ def _band_place(state: CheckState) -> tuple[str, Shape, str]:
     return _BELOW if band.low is not None and celsius < band.low else _ABOVE
 
 
-def _freshness(state: CheckState) -> tuple[str, str]:
-    """Return whether the reading may be trusted, in the words of the gate's reasons."""
+def _freshness(state: CheckState, *, cut_off: bool) -> tuple[str, str]:
+    """Return whether the reading may be trusted, in the words of the gate's reasons.
+
+    :param cut_off: whether the connection is lost; the gate finds that out by the reading's age.
+    """
     for reason in gates.readings(state):
         if reason.code is Code.NO_READING:
-            return _NEVER, "soft"
+            return tr(_NEVER), "soft"
         if reason.code is Code.READING_BAD:
             return _unusable(reason.word), "bad"
         if state.temperature.last is not None:
             return _lost(state.now - state.temperature.last.t), "bad"
-    return _FRESH, "soft"
+    if cut_off and facts.is_measured(state, SignalName.FLUID_TEMPERATURE):
+        return tr(_CUT_OFF), "bad"
+    return tr(_FRESH), "soft"
 
 
 def _bracketed(text: str) -> str:
@@ -238,21 +254,21 @@ def _bracketed(text: str) -> str:
 
 
 def _unusable(quality: str) -> str:
-    return f"reading unusable: {quality.replace('_', ' ')}"
+    return tr("reading unusable: {why}", why=tr(_QUALITIES[Quality(quality)]))
 
 
 def _lost(seconds: float) -> str:
-    return f"no reading for {duration(seconds)}"
+    return tr("no reading for {time}", time=duration(seconds))
 
 
 def _running(speed: str) -> str:
-    return f"Engine runs, {speed}"
+    return tr("Engine runs, {speed}", speed=speed)
 
 
 def _engine_words(state: CheckState, units: UnitSystem) -> str:
     if not facts.engine_known(state):
-        return _ENGINE_UNKNOWN
+        return tr(_ENGINE_UNKNOWN)
     if not facts.engine_runs(state):
-        return _ENGINE_OFF
+        return tr(_ENGINE_OFF)
     rpm = state.engine.rpm
-    return "Engine runs" if rpm is None else _running(units.rotation(rpm))
+    return tr("Engine runs") if rpm is None else _running(units.rotation(rpm))

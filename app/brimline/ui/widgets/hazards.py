@@ -14,6 +14,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
+from brimline.translation import marked, tr
 from brimline.ui.tokens import SIGNAL_WORDS, TOUCH
 from brimline.ui.widgets.marks import polygon, stroke
 
@@ -30,12 +31,12 @@ class Hazard(StrEnum):
 
 
 HAZARD_NAMES = {
-    Hazard.HOT_SURFACE: "Hot surface",
-    Hazard.MOVING_PARTS: "Moving parts",
-    Hazard.LIFT: "Raised load",
-    Hazard.EYE_PROTECTION: "Wear eye protection",
-    Hazard.HAND_PROTECTION: "Wear hand protection",
-    Hazard.EXHAUST: "Exhaust gas",
+    Hazard.HOT_SURFACE: marked("Hot surface"),
+    Hazard.MOVING_PARTS: marked("Moving parts"),
+    Hazard.LIFT: marked("Raised load"),
+    Hazard.EYE_PROTECTION: marked("Wear eye protection"),
+    Hazard.HAND_PROTECTION: marked("Wear hand protection"),
+    Hazard.EXHAUST: marked("Exhaust gas"),
 }
 
 _TO_WEAR = (Hazard.EYE_PROTECTION, Hazard.HAND_PROTECTION)
@@ -51,8 +52,8 @@ class HazardIcon(QWidget):
         super().__init__(parent)
         self._kind = kind
         self.setFixedSize(size, size)
-        self.setToolTip(HAZARD_NAMES[kind])
-        self.setAccessibleName(HAZARD_NAMES[kind])
+        self.setToolTip(tr(HAZARD_NAMES[kind]))
+        self.setAccessibleName(tr(HAZARD_NAMES[kind]))
 
     @property
     def kind(self) -> Hazard:

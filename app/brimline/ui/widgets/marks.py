@@ -12,19 +12,21 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QLabel, QWidget
 
+from brimline.translation import marked, tr
+
 
 class Shape(StrEnum):
     """What a mark looks like."""
 
-    UP = "triangle pointing up"
-    DOWN = "triangle pointing down"
-    DISC = "disc"
-    HALF = "half-filled disc"
-    QUESTION = "question mark in a ring"
-    CHECK = "check mark"
-    DASH = "dash"
-    LOCK = "lock"
-    DOT = "small dot"
+    UP = marked("triangle pointing up")
+    DOWN = marked("triangle pointing down")
+    DISC = marked("disc")
+    HALF = marked("half-filled disc")
+    QUESTION = marked("question mark in a ring")
+    CHECK = marked("check mark")
+    DASH = marked("dash")
+    LOCK = marked("lock")
+    DOT = marked("small dot")
 
 
 def set_role(widget: QWidget, role: str) -> None:
@@ -137,7 +139,7 @@ class Mark(QLabel):
         super().__init__(parent)
         self._shape = shape
         self.setFixedSize(size, size)
-        self.setAccessibleName(shape.value)
+        self.setAccessibleName(tr(shape.value))
 
     @property
     def shape(self) -> Shape:
@@ -148,7 +150,7 @@ class Mark(QLabel):
         """Draw another shape."""
         if shape is not self._shape:
             self._shape = shape
-            self.setAccessibleName(shape.value)
+            self.setAccessibleName(tr(shape.value))
             self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name

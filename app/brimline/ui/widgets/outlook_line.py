@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
@@ -9,15 +12,12 @@ from brimline.estimate import forecast_words
 from brimline.estimate.forecast_words import IF_STARTED, TOO_EARLY, Told
 from brimline.estimate.warm_up import Basis, can_be_told
 from brimline.session import Snapshot
+from brimline.translation import capitalised, joined, tr
 from brimline.ui.tokens import Space, Type
 from brimline.ui.widgets.figures import bold_metrics, say, sized
 
-_LONGEST = (
-    (f"{IF_STARTED}\nband in about", "1 h 45 min", "(1 h 45 min–\n1 h 45 min)"),
-    (f"{IF_STARTED}\nband in about", "1 h 45 min", "(10 s or more)"),
-    ("Band may end\nwithin", "88 s", ""),
-    ("Band:", TOO_EARLY, ""),
-)
+_LONGEST_TIME = "1 h 45 min"
+_BREAK = re.compile(r"(–)|(?<=[a-z]) (?=[^\W\d])")
 _SHORT = 12  # letters of a range that stay in one line
 
 
@@ -64,28 +64,36 @@ class OutlookLine(QWidget):
         small, large = bold_metrics(self.lead), bold_metrics(self.value)
         sizes = [
             (small.size(0, lead), large.size(0, value), small.size(0, span))
-            for lead, value, span in _LONGEST
+            for lead, value, span in _longest()
         ]
         widest = max(sum(size.width() for size in row) for row in sizes)
         tallest = max(size.height() for row in sizes for size in row)
         self.setMinimumSize(widest + 2 * Space.SMALL, tallest + Space.HAIR)
 
 
+def _longest() -> Iterator[tuple[str, str, str]]:
+    """Return the longest words of the three parts."""
+    about, within = tr("band in about"), tr("band may end within")
+    for span in (f"{_LONGEST_TIME}–{_LONGEST_TIME}", tr("{least} or more", least="10 s")):
+        told = Told(about, _LONGEST_TIME, span)
+        yield _lead(told, started=False), told.value, _span(told)
+    yield _lead(Told(within, "88 s"), started=True), "88 s", ""
+    yield capitalised(tr("band:")), tr(TOO_EARLY), ""
+
+
 def _lead(told: Told, *, started: bool) -> str:
     """Return what is told in two short lines; before the start, what it is true of."""
     if not told.known:
-        return told.lead[:1].upper() + told.lead[1:]
-    words = f"{IF_STARTED}\n{told.lead}" if not started else "\n".join(told.lead.rsplit(" ", 1))
-    return words[:1].upper() + words[1:]
+        return capitalised(told.lead)
+    words = told.lead.rsplit(" ", 1) if started else (tr(IF_STARTED), told.lead)
+    return capitalised(joined(words, "\n"))
 
 
 def _span(told: Told) -> str:
     if not told.span:
         return ""
-    lines = told.span
-    if len(lines) > _SHORT:
-        lines = lines.replace("–", "–\n").replace(" or more", "\nor more")
-    return f"({lines})"
+    span = joined(("(", told.span, ")"), "")
+    return _BREAK.sub(r"\1\n", span, count=1) if len(told.span) > _SHORT else span
 
 
 def _role(told: Told, *, alarm: bool) -> str:

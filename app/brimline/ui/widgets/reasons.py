@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from brimline.procedure import gates
 from brimline.procedure.reasons import OVERRIDABLE, SAFETY, Code, Reason
+from brimline.translation import tr
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import Mark, Shape, set_role
 from brimline.units import UnitSystem
@@ -41,7 +42,7 @@ class ReasonList(QScrollArea):
         super().__init__(parent)
         self._units = units
         self._rows: dict[Key, ReasonRow] = {}
-        self._open = _OpenRow("The gate is open.")
+        self._open = _OpenRow(tr("The gate is open."))
         body = QWidget()
         self._column = QVBoxLayout(body)
         self._column.setContentsMargins(0, 0, Space.SMALL, 0)
@@ -112,7 +113,7 @@ class ReasonRow(QFrame):
         words.setSpacing(0)
         words.addWidget(self._text)
         if locked:
-            never = QLabel("never overridden")
+            never = QLabel(tr("never overridden"))
             set_role(never, "small")
             words.addWidget(never)
         row = _row(self)
@@ -125,7 +126,7 @@ class ReasonRow(QFrame):
         self.say(reason, units)
 
     def _button(self) -> QPushButton:
-        button = QPushButton("Override…")
+        button = QPushButton(tr("Override…"))
         button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         button.ensurePolished()
         button.setMinimumWidth(button.sizeHint().width() + Space.SMALL)  # the focus frame is wider

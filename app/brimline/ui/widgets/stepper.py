@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from brimline.procedure import gates
 from brimline.procedure.state import CheckState, End, Stage
 from brimline.session import Snapshot
+from brimline.translation import marked, tr
 from brimline.ui.tokens import FAMILY, Space, Type
 from brimline.ui.widgets.marks import Shape, draw
 from brimline.wording import STAGES
@@ -33,10 +34,10 @@ _RING = 28  # px
 class Standing(StrEnum):
     """How a stage stands."""
 
-    DONE = "done"
-    CURRENT = "current"
-    TO_COME = "to come"
-    NOT_DONE = "not done"
+    DONE = marked("done")
+    CURRENT = marked("current")
+    TO_COME = marked("to come")
+    NOT_DONE = marked("not done")
 
 
 class Stepper(QWidget):
@@ -46,7 +47,7 @@ class Stepper(QWidget):
         super().__init__(parent)
         self.setFixedWidth(WIDTH)
         self._rows: dict[Stage, _Row] = {
-            stage: _Row(number, STAGES[stage]) for number, stage in enumerate(ORDER, 1)
+            stage: _Row(number, tr(STAGES[stage])) for number, stage in enumerate(ORDER, 1)
         }
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -151,7 +152,10 @@ class _Row(QWidget):
     def _dress(self) -> None:
         weight = 700 if self.standing is Standing.CURRENT else 400
         self._name.setStyleSheet(f"QLabel {{ font-size: {Type.BODY}px; font-weight: {weight}; }}")
-        self.setAccessibleName(f"{self._number} {self._name.text()}: {self.standing.value}")
+        stage, stands = self._name.text(), tr(self.standing.value)
+        self.setAccessibleName(
+            tr("{number} {stage}: {standing}", number=self._number, stage=stage, standing=stands)
+        )
         self.update()
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name

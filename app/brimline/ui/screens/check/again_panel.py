@@ -11,6 +11,7 @@ from brimline.procedure import gates
 from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState
 from brimline.session import Snapshot
+from brimline.translation import capitalised, tr
 from brimline.ui.forms import ItemButton, button, label
 from brimline.ui.model import CheckModel
 from brimline.ui.screens.check.tilt_form import TiltForm
@@ -34,11 +35,11 @@ class AgainPanel(QFrame):
         self._grid = QGridLayout()
         self._grid.setSpacing(Space.SMALL)
         self.tilt = TiltForm(model.units)
-        self.measure = button("Write down the level", self._measure)
+        self.measure = button(tr("Write down the level"), self._measure)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.LARGE, Space.SMALL, Space.LARGE, Space.SMALL)
         column.setSpacing(Space.SMALL)
-        column.addWidget(label("Confirm again", "heading"))
+        column.addWidget(label(tr("Confirm again"), "heading"))
         column.addWidget(self.since)
         column.addLayout(self._grid)
         for made in (self.tilt, self.measure, self.said):
@@ -93,4 +94,4 @@ def _since(state: CheckState) -> str:
     if not state.resumed:
         return ""
     gap = interrupted_words.unwatched(state, state.resumed[-1])
-    return f"{gap[:1].upper()}{gap[1:]}: what was confirmed before held until then."
+    return tr("{gap}: what was confirmed before held until then.", gap=capitalised(gap))

@@ -16,7 +16,8 @@ from brimline.procedure import facts
 from brimline.procedure.state import CheckState, Stage
 from brimline.reading import SignalName, Way
 from brimline.session import Snapshot
-from brimline.ui.forms import button, label
+from brimline.translation import tr
+from brimline.ui.forms import button, label, main_tap
 from brimline.ui.model import CheckModel
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import set_role
@@ -39,25 +40,27 @@ class ByHandStrip(QFrame):
         self.setProperty("role", "panel")
         self.model = model
         units = model.units
-        self.temperature = _field(f"58 {units.temperature_symbol}", "Fluid temperature")
+        self.temperature = _field(f"58 {units.temperature_symbol}", tr("Fluid temperature"))
         self.temperature.returnPressed.connect(self.take)
         self._asked = ""  # the text that a question is about
         self.due = label("", "soft")
         self.heat = _row(
-            _named("Fluid temperature", self.temperature),
+            _named(tr("Fluid temperature"), self.temperature),
             self.temperature,
-            button("Take", self.take),
+            main_tap(button(tr("Take"), self.take)),
             self.due,
             stretched=self.due,
         )
-        self.rpm = _field(f"650 {units.symbol(Dimension.ROTATION)}", "Idle speed")
+        self.rpm = _field(f"650 {units.symbol(Dimension.ROTATION)}", tr("Idle speed"))
         self.rpm.returnPressed.connect(self._note_rpm)
         self.rotation = _row(
-            _named("Idle speed", self.rpm), self.rpm, button("Note", self._note_rpm)
+            _named(tr("Idle speed"), self.rpm), self.rpm, button(tr("Note it"), self._note_rpm)
         )
-        self.stopped = button("Engine stopped", lambda: model.tap(ev.EngineStopped))
-        self.started = button("Engine runs", lambda: model.tap(ev.EngineStarted))
-        self.park = button("Selector is in P", lambda: model.tap(ev.RangeSelected, range="P"))
+        self.stopped = main_tap(button(tr("Engine stopped"), lambda: model.tap(ev.EngineStopped)))
+        self.started = main_tap(button(tr("Engine runs"), lambda: model.tap(ev.EngineStarted)))
+        self.park = main_tap(
+            button(tr("Selector is in P"), lambda: model.tap(ev.RangeSelected, range="P"))
+        )
         self.said = label("", "bad")
         self.question = _Question(self._keep, self._again)
         self.temperature.textEdited.connect(lambda _text: self.question.hide())
@@ -90,7 +93,7 @@ class ByHandStrip(QFrame):
         self.say("")
         self.question.hide()
         if not typed.strip():
-            self.say("Type the temperature that the instrument shows.")
+            self.say(tr("Type the temperature that the instrument shows."))
             return
         try:
             doubt = self.model.key_temperature(typed, keep=keep)
@@ -151,8 +154,8 @@ class _Question(QWidget):
     def __init__(self, keep: Callable[[], None], again: Callable[[], None]) -> None:
         super().__init__()
         self.words = label("", "heading")
-        self.keep = button("Keep", keep)
-        self.again = button("Type again", again)
+        self.keep = button(tr("Keep"), keep)
+        self.again = button(tr("Type again"), again)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(Space.SMALL)
@@ -171,18 +174,20 @@ class _Question(QWidget):
 def doubt_words(doubt: KeyedDoubt, units: UnitSystem) -> str:
     """Return the question, such as “58 °C to 95 °C in 10 s: keep it?”."""
     before, after = units.temperature(doubt.before), units.temperature(doubt.after)
-    return f"{before} to {after} in {duration(doubt.elapsed)}: keep it?"
+    time = duration(doubt.elapsed)
+    return tr("{before} to {after} in {time}: keep it?", before=before, after=after, time=time)
 
 
 def due_words(state: CheckState) -> tuple[str, str]:
     """Return when the next keyed temperature is due, and its role in the style sheet."""
     last, lost_at = state.temperature.last, facts.temperature_lost_at(state)
     if last is None or lost_at is None or last.way is not Way.KEYED:
-        return "no reading yet: type one", "bad"
+        return tr("no reading yet: type one"), "bad"
     left = lost_at - state.now
     if left <= 0:
-        return "too old: read again", "bad"
-    return f"next reading due in {duration(left)}", "bad" if left <= SOON_S else "soft"
+        return tr("too old: read again"), "bad"
+    words = tr("next reading due in {time}", time=duration(left))
+    return words, "bad" if left <= SOON_S else "soft"
 
 
 def _field(example: str, name: str) -> QLineEdit:

@@ -2,26 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtWidgets import QLabel, QLineEdit
+from PySide6.QtWidgets import QLabel
 
 from brimline import wording
-from brimline.condition.model import Recommendation
-from brimline.condition.rules import REASON_WORDS, advise
-from brimline.errors import UnitError
 from brimline.estimate.level_budget import estimated_level
 from brimline.procedure import events as ev
 from brimline.procedure import gates
+from brimline.procedure.doing import Form, NextStep
 from brimline.procedure.events import Item
 from brimline.procedure.gates import Gate
 from brimline.procedure.state import CheckState, Stage
 from brimline.procedure.verdict import verdict_of
 from brimline.specsheet.model import SealRule
-from brimline.ui.forms import ItemButton, QuantityField, TickBox, WordBox, button, form, label
+from brimline.translation import capitalised, joined, marked, tr
+from brimline.ui.forms import (
+    ItemButton,
+    QuantityField,
+    TickBox,
+    button,
+    enter_sends,
+    form,
+    label,
+    main_tap,
+)
+from brimline.ui.screens.check.advice_box import AdviceBox
 from brimline.ui.screens.check.findings_form import FindingsForm
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.screens.check.photo_strip import PhotoStrip
+from brimline.ui.widgets.ledger_table import LedgerTable
 from brimline.units import Dimension, symbol_in
 
 
@@ -39,41 +50,51 @@ class ClosePage(Page):
     """Stage 9."""
 
     stage = Stage.CLOSE
-    cautions = (Caution("CAUTION", "The plug takes a very small torque; too much strips the pan."),)
+    cautions = (
+        Caution(marked("WARNING"), marked("Plug, pan and what ran off are still hot."), burns=True),
+        Caution(
+            marked("CAUTION"),
+            marked("The plug takes a very small torque; too much strips the pan."),
+        ),
+    )
 
     def fill(self) -> None:
         """Seal, torque with the wrench's range, leak look."""
         plug, units = self.model.state.sheet.plug, self.model.units
         if plug.seal is SealRule.REPLACE:
-            self.seal = button("Seal replaced", lambda: self._seal(True))
+            self.seal = main_tap(button(tr("Seal replaced"), lambda: self._seal(True)))
             self.add(self.seal)
         else:
-            self.add(button("Seal replaced", lambda: self._seal(True)))
-            self.add(button("Seal inspected and good", lambda: self._seal(False)))
+            self.add(main_tap(button(tr("Seal replaced"), lambda: self._seal(True))))
+            self.add(main_tap(button(tr("Seal inspected and good"), lambda: self._seal(False))))
         wanted = units.torque(plug.torque)
-        self.add(label(f"Torque: {wanted}", "title"))
+        self.add(label(tr("Torque: {wanted}", wanted=wanted), "title"))
         self.torque = QuantityField(Dimension.TORQUE, units, f"{plug.torque:g}")
         self.torque.setPlaceholderText(wanted)
         self.low = QuantityField(Dimension.TORQUE, units, "")
         self.high = QuantityField(Dimension.TORQUE, units, "")
-        for field, words in ((self.low, "least"), (self.high, "most")):
-            field.setPlaceholderText(f"{words}, in {units.torque_symbol}")
+        self.low.setPlaceholderText(tr("least, in {unit}", unit=units.torque_symbol))
+        self.high.setPlaceholderText(tr("most, in {unit}", unit=units.torque_symbol))
         self.add(
             form(
-                ("Torque applied", self.torque),
-                ("Wrench reads from", self.low),
-                ("Wrench reads to", self.high),
+                (tr("Torque applied"), self.torque),
+                (tr("Wrench reads from"), self.low),
+                (tr("Wrench reads to"), self.high),
             )
         )
-        self.add(button("Plug torqued", lambda: self.attempt(self._torque), "next"))
-        self.add(button("Dry: no leak", lambda: self.model.tap(ev.LeakLook, dry=True)))
-        self.add(button("It leaks", lambda: self.model.tap(ev.LeakLook, dry=False)))
+        self.add(button(tr("Plug torqued"), lambda: self.attempt(self._torque), "next"))
+        self.add(main_tap(button(tr("Dry: no leak"), lambda: self._leak_look(True))))
+        self.add(main_tap(button(tr("It leaks"), lambda: self._leak_look(False))))
+        self.sends[Form.TORQUE] = self._torque
         self.stands = label("", "soft")
         self.add(self.stands)
-        self.add(button("The thread is stripped…", self.ask_stripped, "stop"))
+        self.add(button(tr("The thread is stripped…"), self.ask_stripped, "stop"))
 
     def _seal(self, replaced: bool) -> None:
         self.model.tap(ev.SealDone, replaced=replaced)
+
+    def _leak_look(self, dry: bool) -> None:
+        self.model.tap(ev.LeakLook, dry=dry)
 
     def _torque(self) -> None:
         typed, symbol = self.torque.text(), self.model.units.torque_symbol
@@ -101,58 +122,39 @@ class ConditionPage(Page):
         """The run-off, the findings, the recommendation with its reasons."""
         units = self.model.units
         self.run_off = QuantityField(Dimension.VOLUME, units, "0.1")
-        self.run_off_box = form(("Ran off into the catch pan", self.run_off))
-        self.measured = button("Write down the run-off", lambda: self.attempt(self._measured))
+        self.run_off_box = form((tr("Ran off into the catch pan"), self.run_off))
+        self.measured = main_tap(
+            button(tr("Write down the run-off"), lambda: self.attempt(self._measured))
+        )
         self.unmeasured = ItemButton(Item.RUN_OFF_NOT_MEASURED, self._toggle)
         self._items.append(self.unmeasured)
-        self.noted = label("", "soft")
-        self.add(self.run_off_box, self.measured, self.noted, self.unmeasured)
+        enter_sends(self.measured, self.run_off)
+        self.noted = LedgerTable(units)
+        self.add(self.run_off_box, self.measured, self.unmeasured, self.noted)
         self.findings = FindingsForm()
         first = self.model.state.first_look
         if first is not None:
             self.findings.show_findings(first.findings)
-        self.add(self.findings)
-        self.advice, self.because = label("", "heading"), label("", "soft")
-        self.choice = WordBox(wording.RECOMMENDATION_NAMES)
-        self.why = QLineEdit()
-        self.differ = form(("Recommendation", self.choice), ("Reason, if you differ", self.why))
-        self.add(self.advice, self.because, self.differ)
-        for box in (
-            self.findings.colour, self.findings.clarity, self.findings.odour,
-            self.findings.particles,
-        ):  # fmt: skip
-            box.currentIndexChanged.connect(self._advise)
-        self.findings.coolant.toggled.connect(self._advise)
-        self._advise()
+        self.advice = AdviceBox(self.findings)
+        self.add(self.findings, self.advice)
         self.photos = photo_strip(self)
-        self.add_next("Condition assessed", self._assess)
-
-    def _advise(self) -> None:
-        try:
-            advice = advise(self.findings.findings())
-        except UnitError:
-            self.advice.setText("Choose what you see and smell.")
-            self.because.setText("")
-            return
-        reasons = "; ".join(REASON_WORDS[reason] for reason in advice.reasons)
-        self.advice.setText(wording.RECOMMENDATIONS[advice.recommendation])
-        self.because.setText(f"Because: {reasons}." if reasons else "Nothing was found.")
-        self.choice.choose(advice.recommendation)
+        self.add_next(tr("Condition assessed"), self._assess)
+        self.sends |= {Form.RUN_OFF: self._measured, Form.CONDITION: self._assess}
 
     def _measured(self) -> None:
-        self.model.tap(ev.RunOffMeasured, litres=self.run_off.needed())
-        self.run_off.clear()
+        if self.model.tap(ev.RunOffMeasured, litres=self.run_off.needed()):
+            self.run_off.clear()
 
     def _assess(self) -> None:
-        findings = self.findings.findings()
-        advice = advise(findings)
+        findings, advice = self.findings.findings(), self.advice.line.advice
+        recommendation, why = self.advice.decision()
         self.model.tap(
             ev.ConditionAssessed,
             findings=findings if self.model.state.plug_spans else None,
             advised=advice.recommendation,
             advised_reasons=advice.reasons,
-            recommendation=Recommendation(self.choice.chosen()),
-            override_reason=self.why.text().strip(),
+            recommendation=recommendation,
+            override_reason=why,
         )
 
     def show_state(self, state: CheckState) -> None:
@@ -160,8 +162,8 @@ class ConditionPage(Page):
         for widget in (self.run_off_box, self.measured):
             widget.setVisible(bool(state.plug_spans))
         self.unmeasured.setVisible(gates.run_off_unknown(state))
-        self.noted.setText(wording.ledger(state, self.model.units))
-        self.noted.setVisible(bool(state.ledger))
+        self.noted.show_state(state)
+        self.advice.show_coolant(state.coolant_seen)
         if self.photos is not None:
             self.photos.show_state(state)
 
@@ -176,33 +178,40 @@ class RecordPage(Page):
         self.verdict: QLabel = label("", "title")
         self.why = label("")
         self.facts = label("", "soft")
+        self.ledger = LedgerTable(self.model.units)
         self.missing = label("", "bad")
-        self.recheck = TickBox("Ask for a recheck after a drive")
-        self.add(self.verdict, self.why, self.facts, self.missing, self.recheck)
+        self.recheck = TickBox(tr("Ask for a recheck after a drive"))
+        self.add(self.verdict, self.why, self.facts, self.ledger, self.missing, self.recheck)
         self._fill_after_abort()
+        self.sends[Form.PUMPED] = self._pump_off
         self.photos = photo_strip(self)
-        self.finish = button("Close and seal the record", self._close, "next")
+        self.finish = button(tr("Close and seal the record"), self._close, "next")
         self.add(self.finish)
 
     def _fill_after_abort(self) -> None:
         """Facts do not stop with the check: plug and pump may still be told."""
-        self.plug_in = button("Plug is in", lambda: self.model.tap(ev.PlugIn))
+        self.plug_in = main_tap(button(tr("Plug is in"), lambda: self.model.tap(ev.PlugIn)))
         self.amount = QuantityField(Dimension.VOLUME, self.model.units, "0.2")
-        self.pump_box = form(("Pumped in", self.amount))
-        self.pump_off = button("Pump is off", lambda: self.attempt(self._pump_off))
+        self.pump_box = form((tr("Pumped in"), self.amount))
+        self.pump_off = main_tap(button(tr("Pump is off"), lambda: self.attempt(self._pump_off)))
         self.add(self.plug_in, self.pump_box, self.pump_off)
+        enter_sends(self.pump_off, self.amount)
 
     def _pump_off(self) -> None:
         self.model.tap(ev.PumpStopped, litres=self.amount.needed())
 
+    def confirm(self, step: NextStep) -> Callable[[], object] | None:
+        """Return what closes the record, or sends a form."""
+        return self._close if step.closes else super().confirm(step)
+
     def _facts(self, state: CheckState) -> str:
         celsius = state.closing.celsius
-        at = "not known" if celsius is None else self.model.units.temperature(celsius, 1)
-        return f"Temperature at closing: {at}\n{wording.ledger(state, self.model.units)}"
+        at = tr("not known") if celsius is None else self.model.units.temperature(celsius, 1)
+        return tr("Temperature at closing: {at}", at=at)
 
     def _close(self) -> None:
         if self.model.filing is not None and self.model.filing.busy:
-            self._say("A photo is on its way into the record; close it in a moment.")
+            self._say(tr("A photo is on its way into the record; close it in a moment."))
             return
         self.model.close(recheck_after_drive=self.recheck.isChecked())
 
@@ -215,20 +224,24 @@ class RecordPage(Page):
             known = estimated_level(state, state.now)
             verdict, reasons = verdict_of(replace(state, level_estimate=known))
         against = gates.reasons(Gate.RECORD, state) if state.closed is None else ()
-        self.verdict.setText(wording.VERDICTS[verdict])
-        words = "; ".join(wording.verdict_reason(reason) for reason in reasons)
-        self.why.setText(f"{words[:1].upper()}{words[1:]}.")
+        self.verdict.setText(tr(wording.VERDICTS[verdict]))
+        words = joined((wording.verdict_reason(reason) for reason in reasons), "; ")
+        self.why.setText(f"{capitalised(words).removesuffix('.')}.")  # a person may have put one
         self.facts.setText(self._facts(state))
+        self.ledger.show_state(state)
         todo = [wording.sentence(reason, self.model.units) for reason in against]
         if state.plug_is_out:
-            todo.append("The check plug is out: engine off, plug in, do not lower or drive before.")
+            todo.append(
+                tr("The check plug is out: engine off, plug in, do not lower or drive before.")
+            )
         self.missing.setText("\n".join(todo))
         self.plug_in.setVisible(state.closed is None and state.plug_is_out)
         pumping = state.closed is None and state.level.pump_since is not None
         for widget in (self.pump_box, self.pump_off):
             widget.setVisible(pumping)
-        for widget in (self.recheck, self.finish):
-            widget.setVisible(state.closed is None)
+        self.finish.setVisible(state.closed is None)
+        # Without any work at the plug there is nothing that a drive could change.
+        self.recheck.setVisible(state.closed is None and bool(state.plug_spans))
         self.finish.setEnabled(not against)
         if self.photos is not None:
             self.photos.show_state(state)

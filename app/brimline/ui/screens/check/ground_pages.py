@@ -1,85 +1,38 @@
-"""Pages of stages 1 to 4: identify, fluid, sensor, on the ground."""
+"""Pages of stages 2 to 4: fluid, sensor, on the ground."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QLabel, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QWidget
 
 from brimline import wording
-from brimline.errors import BrimlineError, UnitError, VinError
+from brimline.errors import BrimlineError, UnitError
 from brimline.estimate import sensor_check, sentences
 from brimline.procedure import events as ev
 from brimline.procedure import facts, gates
+from brimline.procedure.doing import Form
 from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState, Stage
 from brimline.reading import SignalName
 from brimline.session import Snapshot
 from brimline.specsheet.model import Approval, RangeDwell
-from brimline.ui.forms import Choice, QuantityField, TickBox, button, form, label
+from brimline.translation import joined, marked, tr
+from brimline.ui.forms import (
+    Choice,
+    QuantityField,
+    TickBox,
+    button,
+    enter_sends,
+    form,
+    label,
+    main_tap,
+)
 from brimline.ui.screens.check.outlook_box import ComeBackBox
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.widgets.hazards import Hazard
 from brimline.ui.widgets.marks import set_role
 from brimline.units import Dimension, UnitSystem, duration
-from brimline.vin import parse_vin
-
-
-class IdentifyPage(Page):
-    """Stage 1."""
-
-    stage = Stage.IDENTIFY
-
-    def fill(self) -> None:
-        """Fields for vehicle and order."""
-        self.vin, self.work_order, self.plate = QLineEdit(), QLineEdit(), QLineEdit()
-        self.vin.setPlaceholderText("typed or scanned")
-        self.vin_words = label("", "bad")
-        self.odometer = QuantityField(Dimension.DISTANCE, self.model.units, "84210")
-        self.variant = Choice()
-        self.variant.addItems(list(self.model.state.sheet.transmission.variants))
-        self.complaint = QPlainTextEdit()
-        self.complaint.setMaximumHeight(72)
-        self.complaint.setTabChangesFocus(True)
-        self.drained = TickBox("The transmission was drained or opened before")
-        self.add(
-            form(
-                ("VIN", self.vin),
-                ("Work order", self.work_order),
-                ("Plate", self.plate),
-                ("Odometer", self.odometer),
-                ("Variant", self.variant),
-                ("Complaint", self.complaint),
-            ),
-            self.vin_words,
-            self.drained,
-        )
-        self.add_next("Identify the vehicle", self._identify)
-        self.vin.textChanged.connect(self._show_vin)
-        self._show_vin("")
-
-    def _show_vin(self, typed: str) -> None:
-        """Warn of a check digit before the page is left; a half-typed number is no fault yet."""
-        try:
-            words = parse_vin(typed).warning
-        except VinError:
-            words = ""
-        self.vin_words.setText(words)
-        self.vin_words.setVisible(bool(words))
-
-    def _identify(self) -> None:
-        vin = parse_vin(self.vin.text())
-        self.model.tap(
-            ev.VehicleIdentified,
-            vin=vin.text,
-            vin_warning=vin.warning,
-            work_order=self.work_order.text().strip(),
-            plate=self.plate.text().strip(),
-            odometer_km=self.odometer.quantity(),
-            variant=self.variant.currentText(),
-            complaint=self.complaint.toPlainText().strip(),
-            drained=self.drained.isChecked(),
-        )
 
 
 class FluidPage(Page):
@@ -87,7 +40,10 @@ class FluidPage(Page):
 
     stage = Stage.FLUID
     cautions = (
-        Caution("NOTICE", "A wrong fluid can ruin the transmission. Read the label in your hand."),
+        Caution(
+            marked("NOTICE"),
+            marked("A wrong fluid can ruin the transmission. Read the label in your hand."),
+        ),
     )
 
     def fill(self) -> None:
@@ -98,21 +54,26 @@ class FluidPage(Page):
         self.product.addItems([fluid.name for fluid in sheet.fluids])
         self.product.setCurrentText("")
         self.lot = QLineEdit()
-        self.condition = TickBox("The condition of its approval is met")
+        self.condition = TickBox(tr("The condition of its approval is met"))
         self.condition_words = label("", "soft")
-        self.standing = label("No fluid chosen yet.", "soft")
-        self.add(form(("Product in hand", self.product), ("Lot", self.lot)))
+        self.standing = label(tr("No fluid chosen yet: type or choose the one in hand."), "soft")
+        self.add(form((tr("Product in hand"), self.product), (tr("Lot"), self.lot)))
         self.add(self.condition_words, self.condition)
-        self.add(button("Match the fluid", lambda: self.attempt(self._choose), "next"))
+        self.add(button(tr("Match the fluid"), lambda: self.attempt(self._choose), "next"))
         self.add(self.standing)
         self.path = Choice()
         self.path.addItems([path.name for path in sheet.fill_paths])
         self.within_reach = QuantityField(Dimension.VOLUME, self.model.units, "2")
-        self.add(form(("Fill path", self.path), ("In reach", self.within_reach)))
-        self.add(button("Choose the fill path", lambda: self.attempt(self._choose_path)))
+        self.add(form((tr("Fill path"), self.path), (tr("In reach"), self.within_reach)))
+        choose = main_tap(
+            button(tr("Choose the fill path"), lambda: self.attempt(self._choose_path))
+        )
+        self.add(choose)
+        enter_sends(choose, self.within_reach)
         self.path_words = label("", "good")
         self.add(self.path_words)
         self.add_items((Item.INITIAL_FILL_DONE, *gates.FLUID_ITEMS))
+        self.sends |= {Form.FLUID: self._choose, Form.FILL_PATH: self._choose_path}
         self.product.currentTextChanged.connect(self._show_condition)
         self._show_condition("")
 
@@ -145,12 +106,14 @@ class FluidPage(Page):
         self.path_words.setVisible(state.fill_path is not None)
         if state.fill_path is not None:
             litres = self.model.units.volume(state.fill_path.litres_within_reach)
-            self.path_words.setText(f"{state.fill_path.name}; {litres} in reach.")
+            self.path_words.setText(
+                tr("{path}; {amount} in reach.", path=state.fill_path.name, amount=litres)
+            )
         if state.fluid is None:
             return
         against = [wording.sentence(r, self.model.units) for r in gates.fluid_approved(state)]
         wrong = bool(against)
-        text = against[0] if wrong else f"{state.fluid.product}: approved."
+        text = against[0] if wrong else tr("{product}: approved.", product=state.fluid.product)
         if self.standing.text() != text:
             self.standing.setText(text)
             set_role(self.standing, "bad" if wrong else "good")
@@ -170,27 +133,32 @@ class SensorPage(Page):
         self.gun = QuantityField(Dimension.TEMPERATURE, units, "20")
         self.gun_setting = QLineEdit()
         self.gun_setting.setPlaceholderText("0.95")
-        self.rested = TickBox("It stood until all was equally cold")
+        self.rested = TickBox(tr("It stood until all was equally cold"))
         self.rest = HoursField(units, "9")
         self.answers = (label("", "soft"), label("", "soft"))
+        self.sends[Form.SENSOR] = self._compare
         self._answered: tuple[object, ...] = ()
         self.add(
             self.reading,
             form(
-                ("Ambient", self.ambient),
-                ("Coolant (if known)", self.coolant),
-                ("Infrared gun (if used)", self.gun),
-                ("Emissivity set on it", self.gun_setting),
+                (tr("Ambient"), self.ambient),
+                (tr("Coolant (if known)"), self.coolant),
+                (tr("Infrared gun (if used)"), self.gun),
+                (tr("Emissivity set on it"), self.gun_setting),
             ),
             self.rested,
-            form(("How long it stood", self.rest)),
+            form((tr("How long it stood"), self.rest)),
         )
-        self.add_next("Compare the sensor", self._compare)  # above what grows, so that it stays put
+        # above what grows, so that it stays put
+        send = self.add_next(tr("Compare the sensor"), self._compare)
+        enter_sends(send, self.ambient, self.coolant, self.gun, self.gun_setting, self.rest)
         self.add(
             *self.answers,
             label(
-                "The sensor in the transmission decides. On a shiny pan a gun shows little more "
-                "than the hall; what no surface can explain casts doubt on the sensor.",
+                tr(
+                    "The sensor in the transmission decides. On a shiny pan a gun shows little "
+                    "more than the hall; what no surface can explain casts doubt on the sensor."
+                ),
                 "soft",
             ),
         )
@@ -211,8 +179,11 @@ class SensorPage(Page):
     def show_state(self, state: CheckState) -> None:
         """What the sensor says, and what follows from what is typed so far."""
         celsius = facts.temperature(state)
-        said = "no reading yet" if celsius is None else self.model.units.temperature(celsius, 1)
-        self.reading.setText(f"The sensor says: {said}")
+        if celsius is None:
+            self.reading.setText(tr("The sensor says: no reading yet"))
+        else:
+            said = self.model.units.temperature(celsius, 1)
+            self.reading.setText(tr("The sensor says: {said}", said=said))
         self._show_answers(celsius)
 
     def _show_answers(self, celsius: float | None) -> None:
@@ -258,7 +229,9 @@ def _emissivity(field: QLineEdit) -> float | None:
     except ValueError:
         value = 0.0
     if not 0 < value <= 1:
-        raise UnitError(f"{field.accessibleName()}: a number above 0 and at most 1, without unit.")
+        raise UnitError(
+            tr("{name}: a number above 0 and at most 1, without unit.", name=field.accessibleName())
+        )
     return value
 
 
@@ -277,7 +250,7 @@ class HoursField(QuantityField):
         """
         value = super().quantity()
         if value is not None and value < 0:
-            raise UnitError(f"{self.accessibleName()}: a time is not below 0 h.")
+            raise UnitError(tr("{name}: a time is not below 0 h.", name=self.accessibleName()))
         return value
 
 
@@ -287,8 +260,8 @@ class GroundPage(Page):
     stage = Stage.PRECONDITION
     cautions = (
         Caution(
-            "WARNING",
-            "Running engine: nobody under the vehicle. Extract the exhaust.",
+            marked("WARNING"),
+            marked("Running engine: nobody under the vehicle. Extract the exhaust."),
             (Hazard.EXHAUST, Hazard.MOVING_PARTS),
         ),
     )
@@ -305,14 +278,18 @@ class GroundPage(Page):
             self._rows[name] = label("", "heading")
         self.add(self._rows["engine"])
         engine, selector = SignalName.ENGINE_SPEED, SignalName.RANGE
-        self._add_by_tap(engine, button("Engine started", lambda: self.model.tap(ev.EngineStarted)))
+        started = button(tr("Engine started"), lambda: self.model.tap(ev.EngineStarted))
+        self._add_by_tap(engine, main_tap(started))
         self.add(self._rows["ranges"])
         for name in (*(r.name for r in self.model.state.sheet.ranges), facts.PARK):
-            self._add_by_tap(selector, button(f"Selector now in {name}", self._selector(name)))
+            made = button(tr("Selector now in {range}", range=name), self._selector(name))
+            self._add_by_tap(selector, main_tap(made))
         self.add(self._rows["idle"])
         self.idle = QuantityField(Dimension.ROTATION, self.model.units, "650")
-        note = button("Note the idle speed", lambda: self.attempt(self._note_idle))
-        self._add_by_tap(engine, form(("Idle speed", self.idle)), note)
+        note = button(tr("Note the idle speed"), lambda: self.attempt(self._note_idle))
+        self._add_by_tap(engine, form((tr("Idle speed"), self.idle)), main_tap(note))
+        enter_sends(note, self.idle)
+        self.sends[Form.IDLE_SPEED] = self._note_idle
         self.add_items(gates.LEAVE_ITEMS)
         self.outlook = ComeBackBox(self.model.units)
         self.add(self.outlook)
@@ -329,9 +306,14 @@ class GroundPage(Page):
 
     def _engine_words(self, state: CheckState) -> str:
         if not facts.engine_known(state):
-            return "not known"
-        rpm = "" if state.engine.rpm is None else f", {self.model.units.rotation(state.engine.rpm)}"
-        return f"{'running' if facts.engine_runs(state) else 'not running'}{rpm}"
+            return tr("Engine: not known")
+        runs = facts.engine_runs(state)
+        if state.engine.rpm is None:
+            return tr("Engine: running") if runs else tr("Engine: not running")
+        speed = self.model.units.rotation(state.engine.rpm)
+        if runs:
+            return tr("Engine: running, {speed}", speed=speed)
+        return tr("Engine: not running, {speed}", speed=speed)
 
     def _selector(self, name: str) -> Callable[[], bool]:
         return lambda: self.model.tap(ev.RangeSelected, range=name)
@@ -346,25 +328,34 @@ class GroundPage(Page):
         if self._compared is not state.sensor:
             self._compared = state.sensor
             show_sensor(sensor_check.answer(state), self.compared, self.model.units)
-        self._rows["engine"].setText(f"Engine: {self._engine_words(state)}")
+        self._rows["engine"].setText(self._engine_words(state))
         parts = [
-            f"{r.name} held" if facts.range_served(state, r.name) else _to_hold(r)
+            tr("{range} held", range=r.name) if facts.range_served(state, r.name) else _to_hold(r)
             for r in state.sheet.ranges
         ]
-        stands = facts.selected_range(state) or "not known"
-        self._rows["ranges"].setText(f"Hold each range: {', '.join(parts)}. Now: {stands}")
+        stands = facts.selected_range(state) or tr("not known")
+        self._rows["ranges"].setText(
+            tr("Hold each range: {ranges}. Now: {stands}", ranges=joined(parts), stands=stands)
+        )
         self._rows["idle"].setText(_idle_words(state))
 
 
 def _to_hold(dwell: RangeDwell) -> str:
-    return f"{dwell.name} for {duration(dwell.dwell)}"
+    return tr("{range} for {time}", range=dwell.name, time=duration(dwell.dwell))
 
 
 def _idle_words(state: CheckState) -> str:
     idle = state.sheet.idle
-    window = f"{idle.speed_low:.0f} to {idle.speed_high:.0f} rpm"
+    time = duration(idle.time)
     if state.engine.idle_served_at is not None:
-        return f"Idled in park for {duration(idle.time)}: done"
-    due = facts.idle_due_at(state)
-    left = "" if due is None else f", {duration(max(0.0, due - state.now))} left"
-    return f"Then idle in park, {window}, for {duration(idle.time)}{left}"
+        return tr("Idled in park for {time}: done", time=time)
+    low, high, due = idle.speed_low, idle.speed_high, facts.idle_due_at(state)
+    if due is None:
+        return tr(
+            "Then idle in park, {low:.0f} to {high:.0f} rpm, for {time}",
+            low=low, high=high, time=time,
+        )  # fmt: skip
+    return tr(
+        "Then idle in park, {low:.0f} to {high:.0f} rpm, for {time}, {left} left",
+        low=low, high=high, time=time, left=duration(max(0.0, due - state.now)),
+    )  # fmt: skip

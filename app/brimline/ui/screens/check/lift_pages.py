@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QPushButton
 
 from brimline import wording
 from brimline.procedure import events as ev
 from brimline.procedure import facts, gates, tilting
+from brimline.procedure.doing import Form
 from brimline.procedure.events import Item
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.state import CheckState, Stage
 from brimline.session import Snapshot
-from brimline.ui.forms import button, label
+from brimline.translation import joined, marked, tr
+from brimline.ui.forms import button, enter_sends, label, main_tap
 from brimline.ui.screens.check.outlook_box import OutlookBox
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.screens.check.tilt_form import TiltForm
-from brimline.ui.tokens import TOUCH
 from brimline.ui.widgets.hazards import Hazard
 from brimline.units import duration
 
@@ -27,19 +27,20 @@ class RaisePage(Page):
     stage = Stage.RAISE
     cautions = (
         Caution(
-            "DANGER",
-            "A vehicle that comes off its lift kills. Lock the lift before you go.",
+            marked("DANGER"),
+            marked("A vehicle that comes off its lift kills. Lock the lift before you go."),
             (Hazard.LIFT,),
         ),
         Caution(
-            "WARNING",
-            "Exhaust, pan and fluid burn; fans and belts turn without warning.",
+            marked("WARNING"),
+            marked("Exhaust, pan and fluid burn; fans and belts turn without warning."),
             (
                 Hazard.HOT_SURFACE,
                 Hazard.MOVING_PARTS,
                 Hazard.EYE_PROTECTION,
                 Hazard.HAND_PROTECTION,
             ),
+            burns=True,
         ),
     )
 
@@ -47,18 +48,22 @@ class RaisePage(Page):
         """Items, then the level of the vehicle on its own datum."""
         self.add_items((Item.LIFT_LOCKED, *gates.RAISE_ITEMS))
         self.add(
-            label("Level on the vehicle's datum, each way and turned round", "heading"),
-            label("Nose up and right side up are positive.", "soft"),
+            label(tr("Level on the vehicle's datum, each way and turned round"), "heading"),
+            label(tr("Nose up and right side up are positive."), "soft"),
             label(
-                "Turned round, a signed level shows the opposite sign: reverse it, so that both "
-                "readings of a pair have the vehicle's sense.",
+                tr(
+                    "Turned round, a signed level shows the opposite sign: reverse it, so that "
+                    "both readings of a pair have the vehicle's sense."
+                ),
                 "soft",
             ),
         )
         self.tilt = TiltForm(self.model.units)
         self.add(self.tilt)
         self.answer = label("", "soft")
-        self.add_next("Write down the level", self._measure)
+        self.sends[Form.TILT] = self._measure
+        send = self.add_next(tr("Write down the level"), self._measure)
+        enter_sends(send, *self.tilt.fields.values())
         self.add(self.answer)
 
     def _measure(self) -> None:
@@ -67,18 +72,23 @@ class RaisePage(Page):
     def show_state(self, state: CheckState) -> None:
         """What the tilt does to the level, what is allowed, and which way to raise."""
         if state.tilt is None:
-            self.answer.setText("Not measured yet.")
+            self.answer.setText(
+                tr("Not measured yet: enter the four readings, then write them down.")
+            )
             return
         error, level = tilting.tilt_error(state.sheet, state.tilt), state.sheet.level
         units = self.model.units
-        cure = wording.raise_sides(error.sides) or "It stands as level as the readings can tell."
-        self.answer.setText(
-            f"Largest angle {tilting.largest_tilt(state.tilt):.1f}°, allowed "
-            f"{level.allowed_tilt:.1f}°. This leaves "
-            f"{wording.left_over(error.litres, error.spread, units)}; the allowed tilt costs "
-            f"{units.small_volume(error.limit)} at most, the level may be off by "
-            f"{units.small_volume(level.acceptance)}. {cure}"
+        found = tr(
+            "Largest angle {angle:.1f}°, allowed {allowed:.1f}°. This leaves {off}; the allowed "
+            "tilt costs {most} at most, the level may be off by {accepted}.",
+            angle=tilting.largest_tilt(state.tilt),
+            allowed=level.allowed_tilt,
+            off=wording.left_over(error.litres, error.spread, units),
+            most=units.small_volume(error.limit),
+            accepted=units.small_volume(level.acceptance),
         )
+        as_level = tr("It stands as level as the readings can tell.")
+        self.answer.setText(joined((found, wording.raise_sides(error.sides) or as_level), " "))
 
 
 class TemperaturePage(Page):
@@ -87,9 +97,11 @@ class TemperaturePage(Page):
     stage = Stage.TEMPERATURE
     cautions = (
         Caution(
-            "WARNING",
-            "Do not heat the fluid by stalling the engine: it gains some 5 °C (10 °F) each second, "
-            "burns people and ruins the converter.",
+            marked("WARNING"),
+            marked(
+                "Do not heat the fluid by stalling the engine: it gains some 5 °C (10 °F) each "
+                "second, burns people and ruins the converter."
+            ),
         ),
     )
 
@@ -99,7 +111,9 @@ class TemperaturePage(Page):
         self.advice = label("", "soft")
         self.outlook = OutlookBox()
         self.add(self.waiting, self.outlook, self.advice)
-        self.provisional = button("End here; the vehicle comes back for a recheck", self._end)
+        self.provisional = main_tap(
+            button(tr("End here; the vehicle comes back for a recheck"), self._end)
+        )
         self.add(self.provisional)
 
     def _end(self) -> None:
@@ -115,22 +129,24 @@ class TemperaturePage(Page):
         celsius, band, units = facts.temperature(state), state.band, self.model.units
         self.provisional.setVisible(state.provisional)
         if celsius is None:
-            self.waiting.setText("No fresh reading of the fluid temperature.")
-            self.advice.setText("The plug stays in until readings come; if none do, stop.")
+            self.waiting.setText(tr("No fresh reading of the fluid temperature."))
+            self.advice.setText(tr("The plug stays in until readings come; if none do, stop."))
         elif band.low is not None and celsius < band.low:
             gap = units.temperature_difference(band.low - celsius)
-            self.waiting.setText(f"{gap} below the band. Let the engine idle in park.")
-            self.advice.setText("Meanwhile: catch pan under the plug, pump and fluid at hand.")
+            self.waiting.setText(tr("{gap} below the band. Let the engine idle in park.", gap=gap))
+            self.advice.setText(tr("Meanwhile: catch pan under the plug, pump and fluid at hand."))
         elif celsius > (band.high if band.high is not None else band.limit):
             top = band.high if band.high is not None else band.limit
             gap = units.temperature_difference(celsius - top)
             self.waiting.setText(
-                f"{gap} above the band. Engine off, or a fan, until it has cooled."
+                tr("{gap} above the band. Engine off, or a fan, until it has cooled.", gap=gap)
             )
             wait = duration(state.sheet.idle.circulation_after_stop)
-            self.advice.setText(f"After any stop the fluid circulates for {wait} again.")
+            self.advice.setText(
+                tr("After any stop the fluid circulates for {wait} again.", wait=wait)
+            )
         else:
-            self.waiting.setText("In the band. What is listed beside still stands against it.")
+            self.waiting.setText(tr("In the band. What is listed beside still stands against it."))
             self.advice.setText("")
 
 
@@ -140,17 +156,21 @@ class PlugOutPage(Page):
     stage = Stage.PLUG_OUT
     cautions = (
         Caution(
-            "WARNING",
-            "Hot fluid follows the plug. Gloves and eye protection; stand aside.",
+            marked("WARNING"),
+            marked(
+                "Hot fluid follows the plug, and hot metal is overhead while the level is set. "
+                "Gloves and eye protection; stand aside."
+            ),
             (Hazard.HOT_SURFACE, Hazard.HAND_PROTECTION, Hazard.EYE_PROTECTION),
+            burns=True,
         ),
     )
 
     def fill(self) -> None:
         """The one button."""
-        self.add(label("Every gate is open. Take the check plug out, then press.", "heading"))
-        self.out: QPushButton = button("Plug is out", self._out, "next")
-        self.out.setMinimumSize(QSize(0, 2 * TOUCH))
+        self.add(label(tr("Every gate is open. Take the check plug out, then press."), "heading"))
+        self.out: QPushButton = button(tr("Plug is out"), self._out, "next")
+        self.out.setProperty("tap", "largest")
         self.add(self.out)
 
     def _out(self) -> None:

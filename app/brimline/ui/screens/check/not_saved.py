@@ -13,21 +13,31 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from brimline.errors import BrimlineError
 from brimline.session import NotSaved, Snapshot
+from brimline.translation import counted, joined, marked, tr
 from brimline.ui.forms import button, label
 from brimline.ui.model import CheckModel
+from brimline.ui.screens.check import far_words
 from brimline.ui.screens.check.drawers import Drawer
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import draw_alert
 
 ALERT_PX = 56
 
-TO_DO = (
+TO_DO = marked(
     "If the drive was pulled out, plug it in again. The check goes on; it is written by itself as "
     "soon as the disk takes it. Do not switch this computer off."
 )
-UNSEALED_TO_DO = (
+UNSEALED_TO_DO = marked(
     "The check is over; it is sealed by itself as soon as the disk takes it. Leave this window "
     "open, and do not switch this computer off."
+)
+_NOT_SAVED = (
+    marked("NOT SAVED since {at}: {count} entry is only in this computer's memory"),
+    marked("NOT SAVED since {at}: {count:,} entries are only in this computer's memory"),
+)
+_NOT_SEALED = (
+    marked("NOT SEALED since {at}: {count} entry is only in this computer's memory"),
+    marked("NOT SEALED since {at}: {count:,} entries are only in this computer's memory"),
 )
 
 
@@ -59,28 +69,26 @@ class NotSavedBand(QFrame):
         for shown, text in ((self.headline, headline(now)), (self.why, what_to_do(now))):
             if shown.text() != text:
                 shown.setText(text)
-        self.setAccessibleName(f"{self.headline.text()} {self.why.text()}")
+        self.setAccessibleName(joined((self.headline.text(), self.why.text()), " "))
 
 
 def headline(now: NotSaved) -> str:
     """Return since when nothing is saved, and how much is in memory only."""
-    word = "NOT SEALED" if now.unsealed else "NOT SAVED"
-    since = f"{word} since {now.since.astimezone():%H:%M}"
     if not now.entries:
-        return since
-    entries = "1 entry is" if now.entries == 1 else f"{now.entries:,} entries are"
-    return f"{since}: {entries} only in this computer's memory"
+        return far_words.not_saved(now)
+    at = f"{now.since.astimezone():%H:%M}"
+    return counted(now.entries, *(_NOT_SEALED if now.unsealed else _NOT_SAVED), at=at)
 
 
 def what_to_do(now: NotSaved) -> str:
     """Return why, and what to do."""
-    return f"{now.why} {UNSEALED_TO_DO if now.unsealed else TO_DO}"
+    return joined((now.why, tr(UNSEALED_TO_DO if now.unsealed else TO_DO)), " ")
 
 
 def saved_again(snapshot: Snapshot) -> str:
     """Return when everything was saved again, for a while; else empty."""
     at = snapshot.saved_again
-    return "" if at is None else f"Saved again at {at.astimezone():%H:%M}."
+    return "" if at is None else tr("Saved again at {at:%H:%M}.", at=at.astimezone())
 
 
 class _Alert(QWidget):
@@ -114,21 +122,23 @@ class RescueDrawer(Drawer):
         rescue: Callable[[], Path] | None,
         close: Callable[[], None],
     ) -> None:
-        super().__init__("Not everything of this check is saved", model, done)
+        super().__init__(tr("Not everything of this check is saved"), model, done)
         self._rescue, self._close = rescue, close
         self.column.addWidget(
             label(
-                "Best leave the program open until the disk takes it. If it must be closed, a copy "
-                "of what is not saved can be written to another place first; it is taken in when "
-                "the check goes on."
+                tr(
+                    "Best leave the program open until the disk takes it. If it must be closed, a "
+                    "copy of what is not saved can be written to another place first; it is taken "
+                    "in when the check goes on."
+                )
             )
         )
         self.said = label("", "heading")
         self.said.hide()
-        self.copy = button("Write a copy to another place", self._write, "next")
-        self.close_all = button("Close the program", close, "stop")
+        self.copy = button(tr("Write a copy to another place"), self._write, "next")
+        self.close_all = button(tr("Close the program"), close, "stop")
         self.close_all.hide()
-        for made in (self.said, self.copy, self.close_all, button("Leave it open", done)):
+        for made in (self.said, self.copy, self.close_all, button(tr("Leave it open"), done)):
             self.column.addWidget(made)
         self.copy.setVisible(rescue is not None)
 
@@ -139,9 +149,9 @@ class RescueDrawer(Drawer):
             path = self._rescue()
         except BrimlineError as error:
             self.said.setText(error.sentence)
-            self.close_all.setText("Close all the same, and lose it")
+            self.close_all.setText(tr("Close all the same, and lose it"))
         else:
-            self.said.setText(f"Written to {path}. The next start tells of it.")
-            self.close_all.setText("Close the program")
+            self.said.setText(tr("Written to {path}. The next start tells of it.", path=path))
+            self.close_all.setText(tr("Close the program"))
         self.said.show()
         self.close_all.show()

@@ -7,11 +7,13 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 from brimline.estimate import forecast_words
 from brimline.estimate.warm_up import BandOutlook, can_be_told
 from brimline.session import Snapshot
+from brimline.translation import marked, tr
 from brimline.ui.forms import label
 from brimline.ui.tokens import Space
 from brimline.units import UnitSystem
 
-_COME_BACK, _THERE = "When to come back", "The fluid is in its band already"
+_COME_BACK = marked("When to come back")
+_THERE = marked("The fluid is in its band already")
 
 
 class OutlookBox(QWidget):
@@ -47,7 +49,7 @@ class ComeBackBox(OutlookBox):
         super().__init__()
         self._units = units
         self.heading = label("", "heading")
-        self.meanwhile, self.list = label("Meanwhile", "heading"), label("")
+        self.meanwhile, self.list = label(tr("Meanwhile"), "heading"), label("")
         self.column.insertWidget(0, self.heading)
         self.column.addWidget(self.meanwhile)
         self.column.addWidget(self.list)
@@ -55,7 +57,7 @@ class ComeBackBox(OutlookBox):
     def show_outlook(self, outlook: BandOutlook, snapshot: Snapshot) -> None:
         """Show an outlook."""
         super().show_outlook(outlook, snapshot)
-        _say(self.heading, _THERE if outlook.entry is None else _COME_BACK)
+        _say(self.heading, tr(_THERE if outlook.entry is None else _COME_BACK))
         fetched = forecast_words.to_fetch(snapshot.state, self._units)
         _say(self.list, "\n".join(f"•  {thing}" for thing in fetched))
 

@@ -5,38 +5,48 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from brimline.errors import BrimlineError
 from brimline.estimate import sentences
 from brimline.estimate.burn_risk import burn_risk
+from brimline.procedure import cautions, gates
 from brimline.procedure import events as ev
-from brimline.procedure import gates
+from brimline.procedure.acknowledging import CautionAcknowledged
+from brimline.procedure.doing import Form, NextStep
 from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState, Stage
 from brimline.session import Snapshot
+from brimline.translation import capitalised, tr
 from brimline.ui.forms import ItemButton, button, label
 from brimline.ui.model import CheckModel
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
 from brimline.ui.widgets.hazards import Hazard, HazardIcon
+from brimline.ui.widgets.hold_button import HoldButton
 from brimline.wording import STAGES
-
-AT_THE_PLUG = (Stage.PLUG_OUT, Stage.LEVEL)
-"""Where fluid may come: the first caution says what it does to skin at its temperature."""
 
 
 @dataclass(frozen=True)
 class Caution:
-    """A caution before a step: signal word, text, and what it is about in symbols."""
+    """A caution before a step: signal word, text, and what it is about in symbols.
+
+    :param burns: whether hot fluid can reach a person: then it says what that does to skin at its
+        present temperature, and where that is from.
+    """
 
     word: str
     text: str
     hazards: tuple[Hazard, ...] = ()
+    burns: bool = False
 
 
 class Page(QWidget):
     """One stage's page: title, cautions, what is to be done.
+
+    While the cautions of its stage wait to be acknowledged they stand large in the place of what is
+    to be done, with one button that is held. What ends a danger (:meth:`add_always`) stays.
 
     :param say: shows a sentence where something typed cannot be.
     :param ask_stripped: opens the question whether the plug's thread is stripped.
@@ -53,24 +63,39 @@ class Page(QWidget):
         self.model = model
         self._say = say
         self._items: list[ItemButton] = []
-        self.column = QVBoxLayout(self)
+        self.sends: dict[Form, Callable[[], object]] = {}
+        """What sends each form of the page, as its button does."""
+        self.column = _column(self)
         self.column.setContentsMargins(0, 0, Space.SMALL, 0)
-        self.column.setSpacing(Space.SMALL)
-        self.column.addWidget(label(STAGES[self.stage], "title"))
+        self.column.addWidget(label(tr(STAGES[self.stage]), "title"))
+        self.always = _column()
+        self.column.addLayout(self.always)
         said = (*self.cautions, *self._sheet_cautions())
-        self._cautions = [CautionBox(caution.word, caution.text) for caution in said]
+        self._cautions = [CautionBox(caution.word, tr(caution.text)) for caution in said]
         for box in self._cautions:
             self.column.addWidget(box)
         hazards = [hazard for caution in self.cautions for hazard in caution.hazards]
         if hazards:
             self.column.addWidget(_symbols(hazards))
+        self.acknowledge = HoldButton(
+            tr("Hold: I have read this"), tr("Keep holding…"), tr("Too short: hold it longer")
+        )
+        self.acknowledge.done.connect(self._acknowledge)
+        self.column.addWidget(self.acknowledge)
+        self.body = QWidget()
+        self.below = _column(self.body)
+        self.column.addWidget(self.body)
         self.fill()
         self.column.addStretch(1)
 
     def _sheet_cautions(self) -> Iterable[Caution]:
+        read_here = cautions.READ_WITH.get(self.stage, (self.stage,))
         for caution in self.model.state.sheet.cautions:
-            if caution.stage == self.stage.value:
+            if caution.stage in {stage.value for stage in read_here}:
                 yield Caution(caution.word.value, caution.text)
+
+    def _acknowledge(self) -> None:
+        self.model.tap(CautionAcknowledged, stage=self.stage)
 
     def fill(self) -> None:
         """Build what the page holds besides title and cautions."""
@@ -83,31 +108,59 @@ class Page(QWidget):
         stands = snapshot.state.confirmed - set(gates.still_asked(snapshot.state))
         for item in self._items:
             item.show_confirmed(item.item in stands)
-        if self.stage in AT_THE_PLUG:
-            said = sentences.burn_sentence(burn_risk(snapshot.state), self.model.units)
-            self._cautions[0].set_danger(said, sentences.BURN_SOURCE)
+        asked = cautions.asked(snapshot.state, self.stage)
+        if self.acknowledge.hasFocus() and not asked:
+            # Qt would hand the keyboard on to a button, and the key that was held is still down.
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.acknowledge.setVisible(asked)
+        self.body.setVisible(not asked)
+        for caution, box in zip(self.cautions, self._cautions, strict=False):
+            if caution.burns:
+                box.set_danger(self._danger(snapshot.state), tr(sentences.BURN_SOURCE))
+        for box in self._cautions:
+            box.set_large(large=asked)
         self.show_state(snapshot.state)
 
+    def _danger(self, state: CheckState) -> str:
+        return sentences.burn_sentence(burn_risk(state), self.model.units)
+
+    def read_first(self, state: CheckState) -> tuple[str, ...]:
+        """Return the page's cautions in words, and what the fluid does to skin where it comes."""
+        said = (*self.cautions, *self._sheet_cautions())
+        texts = [f"{tr(caution.word)}: {tr(caution.text)}" for caution in said]
+        burns = any(caution.burns for caution in self.cautions)
+        danger = (self._danger(state),) if burns else ()
+        return (*texts, *danger)
+
+    def confirm(self, step: NextStep) -> Callable[[], object] | None:
+        """Return what sends the form that a step asks for, as far as this page has it."""
+        return None if step.form is None else self.sends.get(step.form)
+
     def add_under(self, widget: QWidget) -> None:
-        """Put a widget under everything that is there, above the empty rest."""
-        self.column.insertWidget(self.column.count() - 1, widget)
+        """Put a widget under everything that is there."""
+        self.add(widget)
+
+    def add_always(self, *widgets: QWidget) -> None:
+        """Put widgets above all else that never wait for a caution to be read."""
+        for widget in widgets:
+            self.always.addWidget(widget)
 
     def add(self, *widgets: QWidget) -> None:
         """Put widgets under what is there."""
         for widget in widgets:
-            self.column.addWidget(widget)
+            self.below.addWidget(widget)
 
     def add_items(self, items: Iterable[Item]) -> None:
         """Put item buttons under what is there."""
         for item in items:
             made = ItemButton(item, self._toggle)
             self._items.append(made)
-            self.column.addWidget(made)
+            self.add(made)
 
-    def add_next(self, text: str, pressed: Callable[[], object]) -> QWidget:
+    def add_next(self, text: str, pressed: Callable[[], object]) -> QPushButton:
         """Put the page's main button under what is there."""
         made = button(text, lambda: self.attempt(pressed), "next")
-        self.column.addWidget(made)
+        self.add(made)
         return made
 
     def attempt(self, what: Callable[[], object]) -> None:
@@ -115,10 +168,18 @@ class Page(QWidget):
         try:
             what()
         except BrimlineError as error:
-            self._say(_capital(error.sentence))
+            self._say(capitalised(error.sentence))
 
     def _toggle(self, item: Item, confirmed: bool) -> None:
         self.model.tap(ev.Confirmed if confirmed else ev.Withdrawn, item=item)
+
+
+def _column(holder: QWidget | None = None) -> QVBoxLayout:
+    """Return an empty column, of a widget or to be put into another."""
+    column = QVBoxLayout() if holder is None else QVBoxLayout(holder)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(Space.SMALL)
+    return column
 
 
 def _symbols(hazards: list[Hazard]) -> QWidget:
@@ -131,7 +192,3 @@ def _symbols(hazards: list[Hazard]) -> QWidget:
         row.addWidget(HazardIcon(hazard))
     row.addStretch(1)
     return holder
-
-
-def _capital(sentence: str) -> str:
-    return sentence[:1].upper() + sentence[1:]

@@ -11,19 +11,21 @@ from PySide6.QtWidgets import QFileDialog, QGridLayout, QLabel, QVBoxLayout, QWi
 from brimline import wording
 from brimline.procedure.attaching import About, AttachmentKept
 from brimline.procedure.state import CheckState
-from brimline.ui.attaching import Filing
+from brimline.translation import capitalised, marked, tr
+from brimline.ui.camera import CameraBox
 from brimline.ui.forms import WordBox, button, form, label
+from brimline.ui.ports.attaching import Filing
 from brimline.ui.tokens import Space
 from brimline.units import clock, file_size
 
 SIDE_PX = 80
 """Longer side of a photo in the list."""
 
-FILTER = "Photos and files (*.jpg *.jpeg *.png *.webp *.pdf *.txt);;All files (*)"
+FILTER = marked("Photos and files (*.jpg *.jpeg *.png *.webp *.pdf *.txt);;All files (*)")
 
 
 class PhotoStrip(QWidget):
-    """A button that adds files, and those that are with the record.
+    """Buttons that add files and photos by a camera, and what is with the record.
 
     The dialog leaves the rest of the window alone: whatever is chosen there, alarms are heard and
     the plug can be said to be in.
@@ -37,16 +39,21 @@ class PhotoStrip(QWidget):
         self._rows: dict[str, tuple[QLabel, bool]] = {}
         self.about = WordBox(wording.ABOUTS)
         self.about.removeItem(0)  # one of them it is always
-        self.add = button("Add photo…", self.ask)
+        self.add = button(tr("Add photo…"), self.ask)
         self.adding = QWidget()
         above = QVBoxLayout(self.adding)
         above.setContentsMargins(0, 0, 0, 0)
         above.setSpacing(Space.SMALL)
-        above.addWidget(form(("Photo of", self.about)))
+        above.addWidget(form((tr("Photo of"), self.about)))
         above.addWidget(self.add)
-        above.addWidget(label("What is added stays with the record.", "soft"))
+        self.camera = CameraBox()
+        self.camera.taken.connect(self._taken)
+        above.addWidget(self.camera)
+        self.none = label(tr("No photo yet: add one of the fluid on something white."), "soft")
+        above.addWidget(self.none)
+        above.addWidget(label(tr("What is added stays with the record."), "soft"))
         self.said = label("", "bad")
-        self.busy = label("Keeping the file…", "soft")
+        self.busy = label(tr("Keeping the file…"), "soft")
         self._grid = QGridLayout()
         self._grid.setSpacing(Space.SMALL)
         self._grid.setColumnStretch(1, 1)
@@ -63,7 +70,7 @@ class PhotoStrip(QWidget):
             self.dialog.raise_()
             return
         about = About(self.about.chosen())
-        self.dialog = QFileDialog(self, "Add photo", self._folder, FILTER)
+        self.dialog = QFileDialog(self, tr("Add photo"), self._folder, tr(FILTER))
         self.dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
         self.dialog.setModal(False)
         self.dialog.filesSelected.connect(lambda names: self._chosen(names, about))
@@ -75,6 +82,9 @@ class PhotoStrip(QWidget):
         self._folder = str(files[0].parent)
         self.filing.add(files, about)
 
+    def _taken(self, file: str) -> None:
+        self.filing.add([Path(file)], About(self.about.chosen()))
+
     def _forget(self) -> None:
         if self.dialog is not None:
             self.dialog.deleteLater()
@@ -83,6 +93,7 @@ class PhotoStrip(QWidget):
     def show_state(self, state: CheckState) -> None:
         """Show what is with the record, what is on its way there, and what was not kept."""
         self.adding.setVisible(state.closed is None)
+        self.none.setVisible(not state.attachments)
         self.busy.setVisible(self.filing.busy)
         self.said.setText(self.filing.said)
         self.said.setVisible(bool(self.filing.said))
@@ -96,9 +107,9 @@ class PhotoStrip(QWidget):
             picture.setFixedWidth(SIDE_PX)
             picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
             picture.setAccessibleName(kept.name)
-            about = wording.ABOUTS[kept.about]
-            when = f"{clock(kept.t)} of the check, {file_size(kept.size)}"
-            said = f"{kept.name}\n{about[:1].upper()}{about[1:]}\n{when}"
+            about = capitalised(tr(wording.ABOUTS[kept.about]))
+            when = tr("{time} of the check, {size}", time=clock(kept.t), size=file_size(kept.size))
+            said = f"{kept.name}\n{about}\n{when}"
             self._grid.addWidget(label(said, "small"), row, 1)
             self._grid.addWidget(picture, row, 0)
             self._rows[kept.sha256] = (picture, False)

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
-    QAbstractButton,
     QApplication,
     QFrame,
     QHBoxLayout,
@@ -20,17 +20,22 @@ from PySide6.QtWidgets import (
 from brimline import wording
 from brimline.procedure import events as ev
 from brimline.procedure import facts
+from brimline.procedure.acknowledging import Undone
 from brimline.procedure.events import Item
 from brimline.procedure.reasons import Reason
-from brimline.procedure.state import Alarm, Stage
+from brimline.procedure.state import Stage
 from brimline.reading import SignalName
 from brimline.session import Snapshot
+from brimline.translation import tr
 from brimline.ui.demo_strip import DemoControls, DemoStrip
-from brimline.ui.forms import button, label
+from brimline.ui.forms import button, label, main_tap
 from brimline.ui.model import CheckModel
+from brimline.ui.ports.services import AS_USUAL, FromAfar
 from brimline.ui.screens.check.again_panel import AgainPanel
+from brimline.ui.screens.check.alarm_list import KEY, AlarmList
 from brimline.ui.screens.check.by_hand import ByHandStrip
 from brimline.ui.screens.check.closing_pages import ClosePage, ConditionPage, RecordPage
+from brimline.ui.screens.check.columns import Body, focus_first, scrolling
 from brimline.ui.screens.check.drawers import (
     AbortDrawer,
     Drawer,
@@ -41,14 +46,16 @@ from brimline.ui.screens.check.drawers import (
 from brimline.ui.screens.check.ground_pages import (
     FluidPage,
     GroundPage,
-    IdentifyPage,
     SensorPage,
 )
+from brimline.ui.screens.check.identify_page import IdentifyPage
 from brimline.ui.screens.check.level_page import LevelPage
 from brimline.ui.screens.check.lift_pages import PlugOutPage, RaisePage, TemperaturePage
 from brimline.ui.screens.check.not_saved import NotSavedBand, RescueDrawer, saved_again
 from brimline.ui.screens.check.page import Page
 from brimline.ui.screens.check.silent_bar import GiveUpDrawer, SilentBar, source_words
+from brimline.ui.screens.check.take_back import TakeBack
+from brimline.ui.screens.check.two_distances import NearParts, TwoDistances
 from brimline.ui.tokens import Palette, Space
 from brimline.ui.widgets.figures import BigFigures
 from brimline.ui.widgets.reasons import ReasonList
@@ -63,6 +70,9 @@ PAGES: tuple[type[Page], ...] = (
 LEFT_PX, PAGE_PX = 258, 402
 """So wide that a scroll bar beside the columns covers nothing of them at 1280 px."""
 
+STEPS_PX = 24
+"""Where there is hardly any room left one step is seen; the others are scrolled to."""
+
 REASONS_PX = 72
 """Room for one reason with its button; the others are scrolled to where the window is low."""
 
@@ -73,6 +83,7 @@ class CheckScreen(QWidget):
     :param demo: a simulated vehicle, for the strip at the bottom.
     :param palette: of the chart and the figures, which are drawn and not styled.
     :param after: what is shown once the check has closed, under the verdict.
+    :param afar: from how far it is read under the vehicle, and the key of the one button.
     """
 
     def __init__(
@@ -81,6 +92,7 @@ class CheckScreen(QWidget):
         palette: Palette,
         demo: DemoControls | None,
         after: Callable[[], QWidget],
+        afar: FromAfar = AS_USUAL,
     ) -> None:
         super().__init__()
         self.model = model
@@ -91,16 +103,19 @@ class CheckScreen(QWidget):
         self.chart = StripChart(palette, model.units)
         self.reasons = ReasonList(model.units)
         self.reasons.setMinimumHeight(REASONS_PX)
-        self.reasons.set_open_text("Nothing stands against taking the plug out.")
+        self.reasons.set_open_text(tr("Nothing stands against taking the plug out."))
         self.reasons.override_asked.connect(self._ask_override)
         self.not_saved = NotSavedBand()
         self.saved_again = label("", "good")
         self.again = AgainPanel(model)
-        self.alarm = label("", "alarm")
+        self.alarms = AlarmList(model)
+        shortcut = QShortcut(QKeySequence(KEY), self, self.alarms.acknowledge_first)
+        shortcut.setAutoRepeat(False)
         self.trouble = label("", "alarm")
         self.silent = SilentBar(self._ask_give_up)
         self.by_hand = ByHandStrip(model)
         self.said = label("", "bad")
+        self.take_back = TakeBack(lambda: model.tap(Undone))
         self.pages: dict[Stage, Page] = {}
         self._areas: dict[Stage, QScrollArea] = {}
         self.stack = QStackedWidget()
@@ -108,34 +123,36 @@ class CheckScreen(QWidget):
         self._stage: Stage | None = None
         self.strip = DemoStrip(demo, model.units) if demo is not None else None
         self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        self._lay_out()
+        near = QWidget()
+        parts = NearParts(near, self.page, self.by_hand, lambda: self._drawer is not None)
+        self.distances = TwoDistances(self, parts, model, palette, afar)
+        self.distances.changed.connect(self._change_over)
+        self._lay_out(near)
         model.changed.connect(self._show)
         model.refused.connect(self._show_refusal)
         model.closed.connect(self._show_closed)
 
-    def _lay_out(self) -> None:
-        whole = QVBoxLayout(self)
+    def _lay_out(self, near: QWidget) -> None:
+        whole = QVBoxLayout(near)
         whole.setContentsMargins(Space.SMALL, Space.MEDIUM, Space.SMALL, Space.MEDIUM)
         whole.setSpacing(Space.MEDIUM)
-        alarms = QHBoxLayout()
-        alarms.setSpacing(Space.MEDIUM)
-        alarms.addWidget(self.alarm, 1)
-        alarms.addWidget(self.trouble, 1)
-        whole.addWidget(self.not_saved)
-        whole.addLayout(alarms)
-        whole.addWidget(self.saved_again)
+        # Alarms on top, so that nothing which comes or goes moves them under a finger.
+        for strip in (self.alarms, self.not_saved, self.trouble, self.saved_again):
+            whole.addWidget(strip)
         whole.addWidget(self.silent)
-        body = _Body()
-        columns = QHBoxLayout(body)
-        columns.setContentsMargins(0, 0, 0, 0)
+        columns = QHBoxLayout()
         columns.setSpacing(Space.SMALL)
         columns.addWidget(self._left())
         columns.addWidget(self._middle())
-        columns.addLayout(self._right(), 1)
-        # Where alarms and strips leave too little room it scrolls; nothing covers the chart.
-        self.whole = _scrolling(body)
-        whole.addWidget(self.whole, 1)
+        # Where alarms and strips leave too little room figures and chart scroll, and nothing covers
+        # them; steps and page do so by themselves, and what stops a check stays in sight.
+        self.whole = scrolling(Body(self._right()))
+        columns.addWidget(self.whole, 1)
+        whole.addLayout(columns, 1)
+        self._across = QVBoxLayout()
+        whole.addLayout(self._across)
         whole.addWidget(self.by_hand)
+        whole.addWidget(self.distances.line)
         if self.strip is not None:
             whole.addWidget(self.strip)
 
@@ -146,15 +163,17 @@ class CheckScreen(QWidget):
         column = QVBoxLayout(frame)
         column.setContentsMargins(Space.SMALL, Space.SMALL, Space.SMALL, Space.SMALL)
         column.addWidget(self.steps, 1)
+        self.steps.setMinimumHeight(STEPS_PX)
         self.source = label("", "small")
-        self.source.setToolTip(self.model.state.opened.source)
+        self.source.setToolTip(wording.source(self.model.state.opened.source))
         column.addWidget(self.source)
         self.source.setHidden(self.strip is not None)  # a simulated vehicle says so itself
-        self.lowered = button("Lift is unlocked", self._lower)
+        self.lowered = main_tap(button(tr("Lift is unlocked"), self._lower))
         self.lowered.hide()
         column.addWidget(self.lowered)
-        self.hand_over = button("Hand over", self._ask_hand_over)
-        self.abort = button("Stop…", self.ask_abort, "stop")
+        column.addWidget(button(tr("Far view (F9)"), self.distances.toggle))
+        self.hand_over = main_tap(button(tr("Hand over"), self._ask_hand_over))
+        self.abort = button(tr("Stop…"), self.ask_abort, "stop")
         row = QHBoxLayout()
         row.setSpacing(Space.SMALL)
         row.addWidget(self.hand_over, 1)
@@ -170,11 +189,13 @@ class CheckScreen(QWidget):
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.SMALL, Space.MEDIUM)
         column.addWidget(self.stack, 1)
         column.addWidget(self.said)
+        column.addWidget(self.take_back)
         self.said.hide()
         return frame
 
     def _right(self) -> QVBoxLayout:
         column = QVBoxLayout()
+        column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(Space.MEDIUM)
         column.addWidget(self.figures)
         column.addWidget(self.again)
@@ -183,7 +204,7 @@ class CheckScreen(QWidget):
         self.against.setProperty("role", "panel")
         below = QVBoxLayout(self.against)
         below.setContentsMargins(Space.LARGE, Space.SMALL, Space.SMALL, Space.SMALL)
-        heading = label("What stands against taking the plug out", "heading")
+        heading = label(tr("What stands against taking the plug out"), "heading")
         heading.setWordWrap(False)  # wrapped words would ask for more height than there must be
         below.addWidget(heading)
         below.addWidget(self.reasons, 1)
@@ -204,7 +225,7 @@ class CheckScreen(QWidget):
             kind = next(kind for kind in PAGES if kind.stage is shown)
             made = kind(self.model, self.say, self._ask_stripped)
             self.pages[shown] = made
-            self._areas[shown] = area = _scrolling(made)
+            self._areas[shown] = area = scrolling(made)
             self.stack.addWidget(area)
         return self.pages[shown]
 
@@ -231,7 +252,9 @@ class CheckScreen(QWidget):
             self.again.hide()
         free = self._drawer is None and self.again.isHidden()
         self.against.setVisible(waiting and free and not snapshot.state.aborted)
-        self._show_alarm(snapshot)
+        self.alarms.show_snapshot(snapshot)
+        self.trouble.setText("\n".join(snapshot.troubles))
+        self.trouble.setVisible(bool(snapshot.troubles))
         self._show_saving(snapshot)
         self.silent.show_snapshot(snapshot)
         if isinstance(self._drawer, GiveUpDrawer):
@@ -240,6 +263,21 @@ class CheckScreen(QWidget):
         self.source.setText(source_words(snapshot.state))
         if self.strip is not None:
             self.strip.show_snapshot(snapshot)
+        self.distances.show_snapshot(snapshot)
+        self.take_back.show_state(snapshot.state)
+        if not self.distances.line.isHidden():
+            self.take_back.hide()  # that line has the same
+
+    def set_palette(self, palette: Palette) -> None:
+        """Draw in another look what is drawn and not styled."""
+        self.chart.set_palette(palette)
+        self.distances.far.set_palette(palette)
+
+    def _change_over(self, is_far: bool) -> None:
+        """Back at arm's length the keyboard goes to what is wanted there."""
+        if not is_far:
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+            focus_first(self._drawer or self.page(self.model.state.stage))
 
     def _turn_to(self, page: Page) -> None:
         """Show another page. A person who is typing elsewhere keeps the keyboard, and no page
@@ -254,16 +292,7 @@ class CheckScreen(QWidget):
             self.setFocus(Qt.FocusReason.OtherFocusReason)
         self.stack.setCurrentWidget(self._areas[page.stage])
         if not elsewhere:
-            _focus_first(page)
-
-    def _show_alarm(self, snapshot: Snapshot) -> None:
-        alarms = snapshot.state.alarms
-        answer = wording.answer(snapshot.state) if Alarm.PLUG_IN in alarms else ""
-        names = [wording.ALARMS[a] for a in sorted(alarms) if a is not Alarm.PLUG_IN or not answer]
-        self.alarm.setText(" ".join([*(f"{name}." for name in names), answer]).strip())
-        self.alarm.setVisible(bool(alarms))
-        self.trouble.setText("\n".join(snapshot.troubles))
-        self.trouble.setVisible(bool(snapshot.troubles))
+            focus_first(page)
 
     def _show_saving(self, snapshot: Snapshot) -> None:
         self.not_saved.show_snapshot(snapshot)
@@ -307,49 +336,24 @@ class CheckScreen(QWidget):
 
     def _open(self, drawer: Drawer) -> None:
         self._close_drawer()
+        self.distances.leave()
         self._drawer = drawer
-        self._drawer_area.setWidget(drawer)
-        self._drawer_area.show()
+        if drawer.across:
+            self._across.addWidget(drawer)
+        else:
+            self._drawer_area.setWidget(drawer)
+            self._drawer_area.show()
         self.against.hide()
-        _focus_first(drawer)
+        focus_first(drawer)
 
     def _close_drawer(self) -> None:
         if self._drawer is not None:
-            self._drawer_area.takeWidget()
-            self._drawer_area.hide()
+            if self._drawer.across:
+                self._across.removeWidget(self._drawer)
+                self._drawer.hide()
+            else:
+                self._drawer_area.takeWidget()
+                self._drawer_area.hide()
             self._drawer.deleteLater()
             self._drawer = None
             self.model.step()
-
-
-class _Body(QWidget):
-    """Columns that ask for no more height than they need.
-
-    A scroll area takes the height that wrapped words would like for one that they must have, and
-    would scroll although everything fits.
-    """
-
-    def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
-        """Return the least height (px) at a width (px)."""
-        layout = self.layout()
-        return -1 if layout is None else layout.minimumHeightForWidth(width)
-
-
-def _scrolling(widget: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(widget)
-    return area
-
-
-def _focus_first(holder: QWidget) -> None:
-    """Put the keyboard into the first field, never onto a button."""
-    for child in holder.findChildren(QWidget):
-        if isinstance(child, QAbstractButton):
-            continue
-        takes = child.focusPolicy() & Qt.FocusPolicy.TabFocus
-        if takes and child.isEnabled() and child.isVisibleTo(holder):
-            child.setFocus(Qt.FocusReason.OtherFocusReason)
-            return

@@ -9,33 +9,36 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPushButton
 from brimline.procedure import events as ev
 from brimline.procedure import facts, silence
 from brimline.procedure.state import CheckState
-from brimline.reading import SignalName
+from brimline.reading import SIGNAL_WORDS, SignalName
 from brimline.session import Snapshot
+from brimline.translation import english, joined, listed, marked, tr
 from brimline.ui.forms import button, form, label
 from brimline.ui.model import CheckModel
 from brimline.ui.screens.check.drawers import Drawer
 from brimline.ui.tokens import Space
 from brimline.units import duration
 
-NAMES = {
-    SignalName.FLUID_TEMPERATURE: "fluid temperature",
-    SignalName.ENGINE_SPEED: "engine speed",
-    SignalName.RANGE: "selected range",
-}
 OFFERS = {
-    SignalName.FLUID_TEMPERATURE: "Go on by keyed temperatures…",
-    SignalName.ENGINE_SPEED: "Engine by taps…",
-    SignalName.RANGE: "Selector by taps…",
+    SignalName.FLUID_TEMPERATURE: marked("Go on by keyed temperatures…"),
+    SignalName.ENGINE_SPEED: marked("Engine by taps…"),
+    SignalName.RANGE: marked("Selector by taps…"),
 }
 _TITLES = {
-    SignalName.FLUID_TEMPERATURE: "Go on by keyed temperatures",
-    SignalName.ENGINE_SPEED: "Go on by taps for the engine",
-    SignalName.RANGE: "Go on by taps for the selector",
+    SignalName.FLUID_TEMPERATURE: marked("Go on by keyed temperatures"),
+    SignalName.ENGINE_SPEED: marked("Go on by taps for the engine"),
+    SignalName.RANGE: marked("Go on by taps for the selector"),
 }
 _INSTEAD = {
-    SignalName.FLUID_TEMPERATURE: "only what you key counts as the fluid temperature",
-    SignalName.ENGINE_SPEED: "only your taps say whether the engine runs, and you note its speed",
-    SignalName.RANGE: "only your taps say where the selector stands",
+    SignalName.FLUID_TEMPERATURE: marked(
+        "For the rest of this check only what you key counts as the fluid temperature."
+    ),
+    SignalName.ENGINE_SPEED: marked(
+        "For the rest of this check only your taps say whether the engine runs, and you note its "
+        "speed."
+    ),
+    SignalName.RANGE: marked(
+        "For the rest of this check only your taps say where the selector stands."
+    ),
 }
 
 
@@ -55,7 +58,7 @@ class SilentBar(QFrame):
         row.addWidget(self.words, 1)
         self.offers: dict[SignalName, QPushButton] = {}
         for signal, text in OFFERS.items():
-            self.offers[signal] = button(text, _asker(ask, signal))
+            self.offers[signal] = button(tr(text), _asker(ask, signal))
             row.addWidget(self.offers[signal])
         self.hide()
 
@@ -76,45 +79,52 @@ def _asker(ask: Callable[[SignalName], None], signal: SignalName) -> Callable[[]
 
 def silent_words(state: CheckState, silent: tuple[SignalName, ...]) -> str:
     """Return what is silent and for how long, in one sentence."""
-    *before, last = [NAMES[signal] for signal in silent]
-    names = f"{', '.join(before)} and {last}" if before else last
+    names = listed(tr(SIGNAL_WORDS[signal]) for signal in silent)
     if all(silence.heard_at(state, signal) is None for signal in silent):
-        return f"No usable {names} has come from the vehicle yet; is the ignition on?"
+        return tr(
+            "No usable {names} has come from the vehicle yet; is the ignition on?", names=names
+        )
     longest = max(silence.silent_for(state, signal) for signal in silent)
-    return f"No usable {names} from the vehicle for {duration(longest)}."
+    return tr("No usable {names} from the vehicle for {time}.", names=names, time=duration(longest))
 
 
 def source_words(state: CheckState) -> str:
     """Return which signals the vehicle tells now, and which a person does."""
-    told = [name for signal, name in NAMES.items() if facts.is_measured(state, signal)]
-    rest = [name for signal, name in NAMES.items() if not facts.is_measured(state, signal)]
-    lines = [f"From the vehicle: {', '.join(told)}."] if told else []
-    return "\n".join([*lines, *([f"By hand: {', '.join(rest)}."] if rest else [])])
+    told = [tr(SIGNAL_WORDS[each]) for each in OFFERS if facts.is_measured(state, each)]
+    rest = [tr(SIGNAL_WORDS[each]) for each in OFFERS if not facts.is_measured(state, each)]
+    lines = [tr("From the vehicle: {signals}.", signals=joined(told))] if told else []
+    if rest:
+        lines.append(tr("By hand: {signals}.", signals=joined(rest)))
+    return joined(lines, "\n")
 
 
 class GiveUpDrawer(Drawer):
     """Gives a signal up for good, once it has been said what that means."""
 
     def __init__(self, signal: SignalName, model: CheckModel, done: Callable[[], None]) -> None:
-        super().__init__(_TITLES[signal], model, done)
+        super().__init__(tr(_TITLES[signal]), model, done)
         self._signal = signal
-        self.meaning = label(
-            f"For the rest of this check {_INSTEAD[signal]}; the vehicle is not heard for it any "
-            "more. The record says so, with your reason."
+        after = tr(
+            "The vehicle is not heard for it any more. The record says so, with your reason."
         )
-        silent = duration(silence.silent_for(model.state, signal))
-        self.why = QLineEdit(f"no usable {NAMES[signal]} from the vehicle for {silent}")
+        self.meaning = label(joined((tr(_INSTEAD[signal]), after), " "))
+        self._offered = tr(
+            "no usable {signal} from the vehicle for {time}",
+            signal=tr(SIGNAL_WORDS[signal]),
+            time=duration(silence.silent_for(model.state, signal)),
+        )
+        self.why = QLineEdit(self._offered)
         self.again = label("", "good")
         self.column.addWidget(self.meaning)
         self.column.addWidget(self.again)
-        self.column.addWidget(form(("Why", self.why)))
-        self.finish("Give it up for this check", self._give_up, "stop")
+        self.column.addWidget(form((tr("Why"), self.why)))
+        self.finish(tr("Give it up for this check"), self._give_up, "stop")
         self.show_state(model.state)
 
     def show_state(self, state: CheckState) -> None:
         """Whoever is about to give up a signal that is back is told so."""
         back = self._signal not in silence.silent_signals(state)
-        said = "It comes again: there is no need to give it up." if back else ""
+        said = tr("It comes again: there is no need to give it up.") if back else ""
         if self.again.text() != said:
             self.again.setText(said)
         self.again.setVisible(back)
@@ -122,6 +132,6 @@ class GiveUpDrawer(Drawer):
     def _give_up(self) -> bool:
         if not facts.is_measured(self.model.state, self._signal):
             return True
-        return self.model.tap(
-            ev.SignalWithdrawn, signal=self._signal, reason=self.why.text().strip()
-        )
+        why = self.why.text().strip()
+        reason = english(self._offered) if why == self._offered else why
+        return self.model.tap(ev.SignalWithdrawn, signal=self._signal, reason=reason)

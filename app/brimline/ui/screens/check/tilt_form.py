@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from brimline.translation import marked, tr
 from brimline.ui.forms import QuantityField, form
 from brimline.units import Dimension, UnitSystem
 
 _NAMES = (
-    ("lengthwise", "Lengthwise"),
-    ("lengthwise_turned", "Lengthwise, turned"),
-    ("crosswise", "Crosswise"),
-    ("crosswise_turned", "Crosswise, turned"),
+    ("lengthwise", marked("Lengthwise")),
+    ("lengthwise_turned", marked("Lengthwise, turned")),
+    ("crosswise", marked("Crosswise")),
+    ("crosswise_turned", marked("Crosswise, turned")),
 )
 
 
@@ -23,7 +24,7 @@ class TiltForm(QWidget):
         self.fields = {key: QuantityField(Dimension.ANGLE, units, "0.2") for key, _ in _NAMES}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(form(*((name, self.fields[key]) for key, name in _NAMES)))
+        column.addWidget(form(*((tr(name), self.fields[key]) for key, name in _NAMES)))
 
     def angles(self) -> dict[str, float]:
         """Return the readings in degrees.

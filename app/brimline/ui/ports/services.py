@@ -9,17 +9,23 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Literal, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
+from brimline.config import SoundSettings
 from brimline.errors import DamagedError
 from brimline.reading import Way
-from brimline.session import CheckSession
-from brimline.ui.attaching import Attaching
-from brimline.ui.demo_strip import DemoControls
-from brimline.ui.finding import Finding
-from brimline.ui.keeping import Keeping
-from brimline.ui.open_services import OpenServices
+from brimline.ui.ports.finding import Finding
+from brimline.ui.ports.interrupted import OpenServices
+from brimline.ui.ports.keeping import Keeping
+from brimline.ui.ports.ready import ReadyHandle
+from brimline.ui.ports.settings import SettingServices
 from brimline.units import UnitSystem
+
+if TYPE_CHECKING:
+    # The first screen comes before a check, whose modules take as long to load as all of Qt.
+    from brimline.session import CheckSession
+    from brimline.ui.demo_strip import DemoControls
+    from brimline.ui.ports.attaching import Attaching
 
 
 @dataclass(frozen=True)
@@ -319,6 +325,21 @@ class BusServices:
 
 
 @dataclass(frozen=True)
+class FromAfar:
+    """How a check is read and worked from under the vehicle.
+
+    :param distance_m: from how far the far view is read, above 0 m.
+    :param button_key: which key is the one button, as the settings name it.
+    """
+
+    distance_m: float = 4.0
+    button_key: str = "PageDown"
+
+
+AS_USUAL = FromAfar()
+
+
+@dataclass(frozen=True)
 class Services:
     """Everything the window needs.
 
@@ -334,6 +355,13 @@ class Services:
     :param keeping: backups and restoring; ``None`` where somebody else sees to the records.
     :param interrupted: checks that were begun and not finished; ``None`` where nobody asks.
     :param attaching: photos of a running check; ``None`` where none can be kept.
+    :param settings: what the shop has chosen; ``None`` where somebody else sees to it.
+    :param sound_test: lets sound and voice be heard as they would be with these settings, and
+        returns what to listen for, or why nothing is heard, in one sentence; ``None``: the window
+        does that itself, where it was opened with sound.
+    :param afar: how a check is read and worked from under the vehicle.
+    :param ready: begins to get ready what is asked of the records; until that is done nothing is
+        asked of them, and no check begins. ``None``: they are ready.
     """
 
     shop: str
@@ -350,3 +378,7 @@ class Services:
     keeping: Keeping | None = None
     interrupted: OpenServices | None = None
     attaching: Attaching | None = None
+    settings: SettingServices | None = None
+    sound_test: Callable[[SoundSettings], str] | None = None
+    afar: FromAfar = AS_USUAL
+    ready: Callable[[], ReadyHandle] | None = None

@@ -6,9 +6,11 @@ Nothing in it is a real adapter, vehicle or identifier, and nothing is ever open
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Generic, TypeVar
+from dataclasses import fields, is_dataclass, replace
+from typing import Generic, TypeVar, cast
 
-from brimline.ui.services import (
+from brimline.translation import again, marked
+from brimline.ui.ports.services import (
     AdapterKind,
     BusServices,
     ConnectionChoice,
@@ -72,7 +74,45 @@ PROPOSALS = (
         ("It is known as something else: engine oil temperature.",),
     ),
 )
-LISTENING = DiscoveryState(False, "Listening; the engine warms.", 412.0, PROPOSALS)
+LISTENS = marked("Listening. Let the engine idle: what warms slowly and steadily shows itself.")
+LISTENING = DiscoveryState(False, LISTENS, 412.0, PROPOSALS)
+
+_TEMPLATES = (
+    marked("It works: {count} control units answered."),
+    marked("Heard {frames:,} frames with {identifiers} identifiers and {errors:,} error frames."),
+    marked("Control unit {response:X}: {known}"),
+    marked("{port}; may be an adapter"),
+    marked(
+        "UDS identifier {identifier:04X} in replies {response:X}, byte {byte}, read as {layout}"
+    ),
+    marked("J1939 SPN {spn} from source address {address:02X}"),
+    marked("Behaves like a transmission's fluid; confirm it with a second instrument."),
+    marked("It is known as something else: {word}."),
+    marked(
+        "It rose by {first} while the coolant rose by {second}, as a transmission's fluid lags."
+    ),
+    marked("It began {first} from the coolant, as all fluids of a cold vehicle do."),
+    marked("It counts in steps of {first}."),
+    "{first}; {rest}",
+    marked("PIDs {pids}"),
+    marked("coolant {celsius}"),
+    marked("engine {speed}"),
+)
+
+Kept = TypeVar("Kept")
+
+
+def anew(kept: Kept, templates: Sequence[str]) -> Kept:
+    """Say anew every sentence of what was laid down, see :func:`.translation.again`."""
+    said: object = kept
+    if isinstance(kept, str):
+        said = again(kept, *templates)
+    elif isinstance(kept, tuple):
+        said = tuple(anew(each, templates) for each in kept)
+    elif is_dataclass(kept) and not isinstance(kept, type):
+        parts = {part.name: anew(getattr(kept, part.name), templates) for part in fields(kept)}
+        said = replace(kept, **parts)
+    return cast("Kept", said)
 
 
 class Laid(Generic[State]):
@@ -111,8 +151,8 @@ def sample_bus() -> BusServices:
     return BusServices(
         connection=lambda: kept[-1],
         save=kept.append,
-        kinds=lambda: KINDS,
-        look=lambda: Laid([FOUND]),
-        try_it=lambda _choice: Laid([WORKS]),
-        discover=lambda _choice: LaidDiscovery([LISTENING]),
+        kinds=lambda: anew(KINDS, _TEMPLATES),
+        look=lambda: Laid([anew(FOUND, _TEMPLATES)]),
+        try_it=lambda _choice: Laid([anew(WORKS, _TEMPLATES)]),
+        discover=lambda _choice: LaidDiscovery([anew(LISTENING, _TEMPLATES)]),
     )

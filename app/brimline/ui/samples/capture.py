@@ -1,9 +1,7 @@
-"""The application object, and pictures of the window: for the program's start, tests and tools."""
+"""Pictures of the window: for tests and tools."""
 
 from __future__ import annotations
 
-import os
-import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,12 +9,14 @@ from pathlib import Path
 from PySide6.QtCore import QEventLoop
 from PySide6.QtWidgets import QApplication
 
+from brimline.config import Settings
 from brimline.errors import ReportError
-from brimline.ui.main_window import MainWindow, open_window
-from brimline.ui.sample_keeping import DAMAGED
+from brimline.translation import tr
+from brimline.ui.main_window import MainWindow
+from brimline.ui.samples.keeping import damaged
 from brimline.ui.screens.recovery import WORD, RecoveryScreen
-from brimline.ui.services import DemoOrder, Services
-from brimline.ui.tokens import LIGHT, PALETTES, Palette
+from brimline.ui.screens.settings import SettingsScreen
+from brimline.ui.tokens import PALETTES, Palette
 
 
 @dataclass(frozen=True)
@@ -35,36 +35,12 @@ class Look:
 
 EVERY_LOOK = tuple(
     Look(width, height, palette)
-    for width, height in ((1280, 800), (1920, 1080))
-    for palette in PALETTES.values()
+    for palette in PALETTES.values()  # changing it costs more than changing the size
+    for width, height in ((1280, 800), (1920, 1080), (3840, 2160))
 )
 
-
-def application(*, offscreen: bool) -> QApplication:
-    """Return the one application object, made on the first call."""
-    if offscreen:
-        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    existing = QApplication.instance()
-    if isinstance(existing, QApplication):
-        return existing
-    app = QApplication(sys.argv[:1])
-    app.setApplicationName("Brimline")
-    return app
-
-
-def show(services: Services, order: DemoOrder | None) -> int:
-    """Open the window, begin a demonstration where one is ordered, and run until it is closed."""
-    app = application(offscreen=False)
-    window = open_window(app, services, LIGHT)
-    window.resize(1280, 800)
-    window.show()
-    if order is not None:
-        window.when_home(lambda: window.begin_demo(order))
-    try:
-        return app.exec()
-    finally:
-        if services.keeping is not None:
-            services.keeping.close()
+EVERY_SIZE = tuple(look for look in EVERY_LOOK if look.palette is EVERY_LOOK[0].palette)
+"""For whoever looks at nothing but the room for words: palettes differ in colours alone."""
 
 
 def picture(window: MainWindow, look: Look, path: Path) -> None:
@@ -76,7 +52,7 @@ def picture(window: MainWindow, look: Look, path: Path) -> None:
     window.set_palette(look.palette)
     settle()
     if not window.grab().save(str(path)):
-        raise ReportError(f"The picture {path} cannot be written.")
+        raise ReportError(tr("The picture {path} cannot be written.", path=path))
 
 
 def picture_bus(window: MainWindow, looks: Sequence[Look], out: Path) -> list[Path]:
@@ -106,6 +82,30 @@ def picture_bus(window: MainWindow, looks: Sequence[Look], out: Path) -> list[Pa
     return done
 
 
+def picture_settings(window: MainWindow, looks: Sequence[Look], out: Path) -> list[Path]:
+    """Picture the questions of the first start and the settings; nothing is saved.
+
+    :raises ReportError: a picture cannot be written.
+    """
+    screens = window.settings
+    if screens is None:
+        return []
+    done: list[Path] = []
+
+    def snap(name: str) -> None:
+        for look in looks:
+            done.append(out / f"{name}_{look.name}.png")
+            picture(window, look, done[-1])
+
+    screens.show_first(Settings())
+    snap("00-first-start")
+    window.show_settings()
+    snap("00-settings")
+    if isinstance(screens.screen, SettingsScreen):
+        screens.screen.leave.click()
+    return done
+
+
 def picture_records(window: MainWindow, looks: Sequence[Look], out: Path) -> list[Path]:
     """Picture the screens about the records' file, which no check may be under way for.
 
@@ -123,14 +123,14 @@ def picture_records(window: MainWindow, looks: Sequence[Look], out: Path) -> lis
 
     window.show_backups()
     snap("00-backups")
-    records.show_recovery(DAMAGED)
+    records.show_recovery(damaged())
     snap("00-recovery")
     if isinstance(records.screen, RecoveryScreen):
         records.screen.copies.go.click()
         snap("00-recovery-under-way")
-    records.show_recovery(DAMAGED)
+    records.show_recovery(damaged())
     if isinstance(records.screen, RecoveryScreen):
-        records.screen.word.setText(WORD)
+        records.screen.word.setText(tr(WORD))
         records.screen.anew.click()
         snap("00-recovery-done")
         records.screen.go_on.click()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from brimline.ui.services import RunningCheck
+    from brimline.ui.ports.services import BeginHandle
 
 
 @dataclass(frozen=True)
@@ -60,10 +60,10 @@ class OpenServices:
     """Checks that were interrupted.
 
     :param rows: the open checks, oldest first; none while another program runs one.
-    :param go_on: goes on with one; raises ``BrimlineError`` with one sentence.
+    :param go_on: goes on with one, which may have to wait for an adapter and for a long record.
     :param end: ends one for a reason and seals it; returns a sentence, raises ``BrimlineError``.
     """
 
     rows: Callable[[], Sequence[OpenRow]]
-    go_on: Callable[[Answer], RunningCheck]
+    go_on: Callable[[Answer], BeginHandle]
     end: Callable[[Answer, str], str]

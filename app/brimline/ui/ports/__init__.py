@@ -1,0 +1,1 @@
+"""What the window asks of the rest of the program; bootstrap hands it in."""

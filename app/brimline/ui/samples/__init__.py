@@ -1,0 +1,1 @@
+"""Invented answers to the window, and pictures of every screen."""
