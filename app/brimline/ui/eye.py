@@ -3,10 +3,11 @@
 ``python -m brimline.ui.eye``.
 
 A program of its own for the reasons that :mod:`.ui.speech.mouth` gives: its libraries may be
-missing, and no driver may hold up or end a running check. It reads requests from its standard input, a JSON
-object a line with the ``path`` of the photo to write, and answers on its standard output: small
-pictures as they come (``seen``, a JPEG in base64), each photo once it is written (``taken``), and
-why there is none (``why``, a code of :class:`Why`, with ``detail``). It ends with its input.
+missing, and no driver may hold up or end a running check. It reads requests from its standard
+input, a JSON object a line with the ``path`` of the photo to write, and answers on its standard
+output: small pictures as they come (``seen``, a JPEG in base64), each photo once it is written
+(``taken``), and why there is none (``why``, a code of :class:`Why`, with ``detail``). It ends with
+its input.
 """
 
 from __future__ import annotations
