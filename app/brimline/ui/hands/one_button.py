@@ -18,6 +18,7 @@ from brimline.procedure.acknowledging import Undone
 from brimline.procedure.doing import Do, NextStep
 from brimline.translation import marked, tr
 from brimline.ui.hands.held_key import CAUTION_S, HeldKey
+from brimline.ui.hands.letting_go import LettingGo
 from brimline.ui.model import CheckModel
 from brimline.wording import next_step as words
 
@@ -109,6 +110,7 @@ class OneButton(QObject):
         self._shown: Announced | None = None
         self._shown_at = 0.0
         self._latched: Announced | None = None
+        self._letting_go = LettingGo(self, self._gone)
         self._timer = QTimer(self)
         self._timer.setInterval(TICK_MS)
         self._timer.timeout.connect(self.tick)
@@ -143,20 +145,26 @@ class OneButton(QObject):
             return False
         if kind is QEvent.Type.ShortcutOverride:
             event.accept()
+        elif kind is QEvent.Type.KeyPress:
+            if not self._letting_go.repeats(event):
+                self._press(key)
         elif not event.isAutoRepeat():
-            self._act(key, is_down=kind is QEvent.Type.KeyPress)
+            self._letting_go.up(event)
         return True
 
-    def _act(self, key: int, *, is_down: bool) -> None:
+    def _press(self, key: int) -> None:
         if key in self._keys:
-            self._down() if is_down else self._up()
-        elif key == UNDO:
-            if not is_down:
-                self._undo.up(self.clock())
-            elif self._undo.down(self.clock()):
-                self.take_back() if self.announces else self.wanted.emit()
-        elif is_down:
+            self._down()
+        elif key == FAR_KEY:
             self.far.emit()
+        elif self._undo.down(self.clock()):
+            self.take_back() if self.announces else self.wanted.emit()
+
+    def _gone(self, key: int) -> None:
+        if key in self._keys:
+            self._up()
+        elif key == UNDO:
+            self._undo.up(self.clock())
 
     def _down(self) -> None:
         now = self.clock()

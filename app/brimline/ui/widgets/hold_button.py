@@ -25,6 +25,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QPushButton, QSizePolicy
 
 from brimline.ui.hands.held_key import CAUTION_S, HeldKey
+from brimline.ui.hands.letting_go import LettingGo
 from brimline.ui.tokens import Space
 
 TICK_MS = 30
@@ -61,6 +62,7 @@ class HoldButton(QPushButton):
         self.clock, self._hold_s = clock, hold_s
         self._held = HeldKey(bounce_s=0.0)
         self._key: int | None = None
+        self._letting_go = LettingGo(self, self._gone)
         self._timer = QTimer(self)
         self._timer.setInterval(TICK_MS)
         self._timer.timeout.connect(self.tick)
@@ -142,7 +144,7 @@ class HoldButton(QPushButton):
         if event.key() not in _KEYS:
             super().keyPressEvent(event)
             return
-        if not event.isAutoRepeat() and self._key is None:
+        if not self._letting_go.repeats(event) and self._key is None:
             self._begin()
             self._key = event.key()
         event.accept()
@@ -152,10 +154,14 @@ class HoldButton(QPushButton):
         if event.key() not in _KEYS:
             super().keyReleaseEvent(event)
             return
-        if not event.isAutoRepeat() and event.key() == self._key:
+        if not event.isAutoRepeat():
+            self._letting_go.up(event)
+        event.accept()
+
+    def _gone(self, key: int) -> None:
+        if key == self._key:
             self._let_go()
             self._key = None
-        event.accept()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """What goes up elsewhere is not heard here: it counts as let go."""
