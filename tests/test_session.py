@@ -9,12 +9,13 @@ from datetime import UTC, datetime, timedelta
 
 from check_play import TEMPERATURE_ONLY, sheet
 
+from brimline.check_runner import QUEUE_LENGTH
 from brimline.errors import StoreError
 from brimline.procedure import events as ev
 from brimline.procedure.events import CheckOpened, Event, Item
 from brimline.procedure.state import CheckState
 from brimline.reading import Reading, SignalName
-from brimline.session import SAVED_AGAIN_S, SEAL_AGAIN_S, CheckSession
+from brimline.session import LOST_TOLD_S, SAVED_AGAIN_S, SEAL_AGAIN_S, CheckSession
 from brimline.trace import GAP_S, Trace
 
 
@@ -74,6 +75,33 @@ def test_troubles_are_told_and_end() -> None:
     assert journal.due == 1
     source.lost = ""
     assert session.snapshot().troubles == ()
+
+
+def test_readings_left_out_are_told_for_a_minute_after_the_last_loss() -> None:
+    source, now = Source(), [1.0]
+    session = CheckSession(opened(), FailingJournal(), source, lambda: now[0])
+
+    def flood() -> None:
+        source.waiting = [
+            Reading(now[0], SignalName.FLUID_TEMPERATURE, 70.0) for _ in range(QUEUE_LENGTH + 3)
+        ]
+        session.step()
+
+    flood()
+    now[0] = 31.0
+    flood()
+    (told,) = session.snapshot().troubles
+    assert told.startswith("6 readings")
+    assert "nothing needs to be done" in told
+    now[0] = 31.0 + LOST_TOLD_S
+    session.step()
+    assert session.snapshot().troubles == (told,)
+    now[0] += 1.0
+    session.step()
+    assert session.snapshot().troubles == ()
+    assert session.snapshot().dropped == 6
+    flood()
+    assert session.snapshot().troubles[0].startswith("9 readings")
 
 
 def test_a_disk_that_refuses_is_told_with_since_when_and_how_much_and_when_it_is_over() -> None:

@@ -32,6 +32,7 @@ from brimline.ui.samples.capture import (
     picture_bus,
     picture_records,
     picture_settings,
+    put_away,
 )
 from brimline.ui.samples.keeping import DATABASE, sample_keeping
 from brimline.ui.samples.settings import with_sample_settings
@@ -114,8 +115,7 @@ def play(
         _key(window, clock, out, looks, done)
         _interrupt(window, order, clock, out, looks, done)
     finally:
-        window.end_check()
-        window.close()
+        put_away(window)
     return done
 
 

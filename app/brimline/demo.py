@@ -10,15 +10,20 @@ from __future__ import annotations
 import uuid
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 
 import can
 
 from brimline import wording
 from brimline.headless.technician import DEMO_VIN, Bench
 from brimline.procedure import events as ev
+from brimline.procedure import gates
 from brimline.procedure.acknowledging import Undone
 from brimline.procedure.attaching import AttachmentKept
+from brimline.procedure.doing import Do, NextStep
 from brimline.procedure.events import Item, TapEvent
+from brimline.procedure.next_step import next_step
+from brimline.procedure.reasons import Code
 from brimline.procedure.state import CheckState, Stage
 from brimline.reading import Reading, SignalName
 from brimline.signals.live import BusSource
@@ -29,6 +34,7 @@ from brimline.simulator.vehicle import LONGEST_STEP_S, Vehicle
 from brimline.simulator.view import View
 from brimline.translation import joined, marked, tr
 from brimline.units import UnitSystem
+from brimline.wording import next_step as next_words
 
 STEP_S = 0.1
 """Time of the check between two looks at the bus: often enough for answers to arrive in time."""
@@ -206,74 +212,110 @@ def simulated_bay(vehicle: Vehicle, began: float = 0.0) -> Iterator[SimulatedBay
 
 def hint(state: CheckState, view: View, units: UnitSystem) -> str:
     """Return what to press at a stage, for somebody who sees this for the first time."""
+    step = next_step(state)
     if state.closed is not None:
         return tr(_DONE)
-    if state.stage is Stage.PRECONDITION:
-        return _ground_hint(state, view)
     if state.stage is Stage.LEVEL and state.causes:
         return tr("An alarm stands: do what the page says first.")
-    if state.stage is Stage.CLOSE:
+    if _rests_to_cool(state, step):
+        return tr(_HINTS[Stage.TEMPERATURE].words)
+    own = _HINTS.get(state.stage)
+    if own is not None and (own.fits is None or step.do in own.fits):
+        return tr(own.words, vin=DEMO_VIN, button=tr(own.pressed)) if own.pressed else tr(own.words)
+    return _at_the_vehicle(state, step, view, units) or next_words.long(step, units, state.now)
+
+
+def _rests_to_cool(state: CheckState, step: NextStep) -> bool:
+    """Whether the engine is off for the fluid to cool: then it is not wanted on again yet."""
+    hot = {Code.ABOVE_BAND, Code.TOO_HOT_FOR_PLUG}
+    is_off = state.stage is Stage.TEMPERATURE and step.do is Do.START_ENGINE
+    return is_off and any(reason.code in hot for reason in gates.in_band(state))
+
+
+def _at_the_vehicle(state: CheckState, step: NextStep, view: View, units: UnitSystem) -> str:
+    """What is done by the buttons beside the hint, and what else only a demonstration knows."""
+    if step.do in _AT_THE_PLUG:
         torque = state.sheet.plug.torque
         low, high = units.torque(torque / 3), units.torque(torque * 3)
         return tr(
             "Seal, torque (this wrench reads {low} to {high}), then look for a leak.",
             low=low, high=high,
         )  # fmt: skip
-    words, pressed = _HINTS[state.stage]
-    return tr(words, vin=DEMO_VIN, button=tr(pressed)) if pressed else tr(words)
-
-
-def _ground_hint(state: CheckState, view: View) -> str:
-    if not view.lamps.engine_runs:
+    if step.do is Do.START_ENGINE:
+        return tr("Press “{button}” here.", button=tr("Engine on"))
+    if step.do is Do.SELECT_RANGE:
+        dwell = next((r.dwell for r in state.sheet.ranges if r.name == step.word), None)
+        if dwell is None:
+            return tr("Press P here: back to park.")
+        return tr(
+            "Press {range} here and wait {seconds:g} s, until it says “{held}”.",
+            range=step.word, seconds=dwell, held=tr("held"),
+        )  # fmt: skip
+    before = {item.value for item in gates.START_ITEMS}
+    if step.do is Do.CONFIRM and step.word in before and not view.lamps.engine_runs:
         return tr(
             "Confirm the first five items, then press “{button}” here.", button=tr("Engine on")
         )
-    unserved = [r for r in state.sheet.ranges if r.name not in _served(state)]
-    if unserved:
-        first = unserved[0]
-        return tr(
-            "Press {range} here and wait {seconds:g} s, until it says “{held}”.",
-            range=first.name, seconds=first.dwell, held=tr("held"),
-        )  # fmt: skip
-    if not view.lamps.in_park:
-        return tr("Press P here: back to park.")
-    return tr("Wait for the idle time, then confirm the last two items.")
+    return ""
 
 
-def _served(state: CheckState) -> set[str]:
-    return {served.name for served in state.ranges.served}
-
+_AT_THE_PLUG = {Do.DO_SEAL, Do.TORQUE_PLUG, Do.TORQUE_AGAIN, Do.LOOK_FOR_LEAK}
 
 _DONE = marked("Done. The record is sealed.")
+
+
+@dataclass(frozen=True)
+class _Hint:
+    """What to press, with what stands on the button where one is named, and what it answers.
+
+    :param fits: the steps that it says; ``None``: whatever is next.
+    """
+
+    words: str
+    pressed: str = ""
+    fits: frozenset[Do] | None = None
+
+
 _HINTS = {
-    Stage.IDENTIFY: (
+    Stage.IDENTIFY: _Hint(
         marked("Type VIN {vin} and a work order, then press “{button}”."),
         marked("Identify the vehicle"),
+        frozenset({Do.IDENTIFY}),
     ),
-    Stage.FLUID: (
-        marked("Match the product in hand, choose the fill path, confirm the items."), ""
+    Stage.FLUID: _Hint(
+        marked("Match the product in hand, choose the fill path, confirm the items."),
+        fits=frozenset({Do.CHOOSE_FLUID, Do.CHOOSE_FILL_PATH}),
     ),
-    Stage.SENSOR: (
-        marked("Enter ambient and gun as seen here; tick the box if it stood over night."), ""
+    Stage.SENSOR: _Hint(
+        marked("Enter ambient and gun as seen here; tick the box if it stood over night."),
+        fits=frozenset({Do.COMPARE_SENSOR}),
     ),
-    Stage.RAISE: (
-        marked("Read the cautions, confirm each item, then enter the level as seen here."), ""
+    Stage.RAISE: _Hint(
+        marked("Read the cautions, confirm each item, then enter the level as seen here."),
+        fits=frozenset({Do.READ_CAUTIONS, Do.CONFIRM, Do.MEASURE_TILT}),
     ),
-    Stage.TEMPERATURE: (
-        marked("Wait for the band. Too hot: “Engine off” and “Fan on” here, then on again."), ""
+    Stage.TEMPERATURE: _Hint(
+        marked("Wait for the band. Too hot: “Engine off” and “Fan on” here, then on again."),
+        fits=frozenset({Do.WARM_UP, Do.COOL_DOWN}),
     ),
-    Stage.PLUG_OUT: (
-        marked("Acknowledge the cautions, then press “{button}”."), marked("Plug is out")
+    Stage.PLUG_OUT: _Hint(
+        marked("Acknowledge the cautions, then press “{button}”."),
+        marked("Plug is out"),
+        frozenset({Do.READ_CAUTIONS, Do.TAKE_PLUG_OUT}),
     ),
-    Stage.LEVEL: (marked("Follow the line under the caution; what comes is seen here."), ""),
-    Stage.CONDITION: (
+    Stage.LEVEL: _Hint(marked("Follow the line under the caution; what comes is seen here.")),
+    Stage.CONDITION: _Hint(
         marked("Take the run-off down as seen here, then press “{button}”."),
         marked("Condition assessed"),
+        frozenset({Do.MEASURE_RUN_OFF, Do.ASSESS_CONDITION}),
     ),
-    Stage.RECORD: (marked("Press “{button}”."), marked("Close and seal the record")),
-    Stage.OVER: (_DONE, ""),
-}  # fmt: skip
-"""What to press, with what stands on the button where one is named."""
+    Stage.RECORD: _Hint(
+        marked("Press “{button}”."),
+        marked("Close and seal the record"),
+        frozenset({Do.CLOSE_RECORD}),
+    ),
+}
+"""A stage's own words, where what is next fits them; else the procedure's own next step is told."""
 
 _FLOWS = {"runs": marked("runs"), "drips": marked("drips"), "nothing": marked("nothing")}
 

@@ -37,6 +37,9 @@ FORESEE_EVERY_S = 1.0
 SAVED_AGAIN_S = 60.0
 """For how long, in s of the check, it is told that everything has been saved again."""
 
+LOST_TOLD_S = 60.0
+"""For how long, in s of the check, it is told after the last one that readings were left out."""
+
 SEAL_AGAIN_S = 2.0
 """A disk that refuses a seal is asked again after so long, in s: each refusal may take a while."""
 
@@ -132,6 +135,7 @@ class CheckSession:
         self._seal_again_at = 0.0
         self._refused_since: datetime | None = None
         self._saved_again: float | None = None
+        self._given_up = (0, 0.0)  # how many readings by now, and when the last of them was
         self.besides = ""
         """A sentence on what must be seen to once the check is sealed."""
         self.sealed = False
@@ -167,6 +171,8 @@ class CheckSession:
                 self._runner.offer(reading)
                 self._chart(reading, self.state)
             self._runner.advance(now)
+            if self._runner.dropped != self._given_up[0]:
+                self._given_up = (self._runner.dropped, now)
             self._journal.save_due()
         elif not self.sealed:
             self._seal()
@@ -325,11 +331,18 @@ class CheckSession:
     def _troubles(self) -> Iterator[str]:
         if self.readings.lost:
             yield self.readings.lost
-        if self._runner.dropped:
+        count, last = self._given_up
+        if count and self.now <= last + LOST_TOLD_S:
             yield counted(
-                self._runner.dropped,
-                marked("{count} reading came too fast and was left out."),
-                marked("{count} readings came too fast and were left out."),
+                count,
+                marked(
+                    "{count} reading came too fast and was left out; the newest are shown, "
+                    "nothing needs to be done unless this comes back."
+                ),
+                marked(
+                    "{count} readings came too fast and were left out; the newest are shown, "
+                    "nothing needs to be done unless this comes back."
+                ),
             )
         if self.besides:
             yield self.besides

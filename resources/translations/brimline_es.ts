@@ -272,6 +272,10 @@
         <translation>Y {count} más en la lista.</translation>
     </message>
     <message>
+        <source>Angle</source>
+        <translation>Ángulo</translation>
+    </message>
+    <message>
         <source>Another Brimline is keeping a file just now; try again in a moment.</source>
         <translation>Otro Brimline está guardando un archivo ahora mismo; inténtelo de nuevo en un momento.</translation>
     </message>
@@ -366,6 +370,10 @@
     <message>
         <source>Back to the screen for arm&apos;s length</source>
         <translation>Vuelve a la pantalla de cerca</translation>
+    </message>
+    <message>
+        <source>Back to this step: {cause}.</source>
+        <translation>De vuelta a este paso: {cause}.</translation>
     </message>
     <message>
         <source>Back up now</source>
@@ -1288,8 +1296,8 @@
         <translation>Fluido y metal calientes por encima. Ojos y manos protegidos.</translation>
     </message>
     <message>
-        <source>Hot fluid follows the plug, and hot metal is overhead while the level is set. Gloves and eye protection; stand aside.</source>
-        <translation>Tras el tapón sale fluido caliente, y hay metal caliente por encima mientras se ajusta el nivel. Guantes y protección ocular; póngase a un lado.</translation>
+        <source>Hot fluid follows; hot metal is overhead. Eyes and hands covered.</source>
+        <translation>Sale fluido caliente; arriba hay metal caliente. Ojos y manos protegidos.</translation>
     </message>
     <message>
         <source>Hot fluid may be running off under a running engine, and nobody watched its temperature. Gloves and eye protection. Look at the plug hole, the catch pan and the lift before you reach in; where in doubt, put the plug in.</source>
@@ -1884,6 +1892,10 @@
         <translation>Baje el elevador: {what} no se mantuvo</translation>
     </message>
     <message>
+        <source>Lower the vehicle first.</source>
+        <translation>Baje primero el vehículo.</translation>
+    </message>
+    <message>
         <source>Made</source>
         <translation>Hecha</translation>
     </message>
@@ -2184,6 +2196,10 @@
         <translation>Nadie ha buscado aún una fuga.</translation>
     </message>
     <message>
+        <source>Nobody has looked whether the check plug is dry. Do not drive before that is done.</source>
+        <translation>Nadie ha mirado si el tapón de nivel está seco. No conduzca antes de que se haga.</translation>
+    </message>
+    <message>
         <source>Nobody has said how much fluid ran off.</source>
         <translation>Nadie ha indicado cuánto fluido rebosó.</translation>
     </message>
@@ -2280,6 +2296,10 @@
         <translation>Nada corresponde a “{text}”.</translation>
     </message>
     <message>
+        <source>Nothing on this computer opens {path}; a PDF viewer is needed.</source>
+        <translation>Nada en este ordenador abre {path}; hace falta un visor de PDF.</translation>
+    </message>
+    <message>
         <source>Nothing stands against taking the plug out.</source>
         <translation>Nada impide quitar el tapón.</translation>
     </message>
@@ -2370,6 +2390,10 @@
     <message>
         <source>One is made after each check, and when the newest is older than this. Each is read back and checked. Of older ones the last of each day, week and month is kept: for 14 days, 8 weeks and 24 months.</source>
         <translation>Se hace una después de cada comprobación y cuando la última supera esta edad. Cada una se relee y se verifica. De las anteriores se guarda la última de cada día, semana y mes: durante 14 días, 8 semanas y 24 meses.</translation>
+    </message>
+    <message>
+        <source>Open it</source>
+        <translation>Abrirlo</translation>
     </message>
     <message>
         <source>Open the gate against this reason</source>
@@ -2526,6 +2550,10 @@
     <message>
         <source>Press {range} here and wait {seconds:g} s, until it says “{held}”.</source>
         <translation>Pulse {range} aquí y espere {seconds:g} s, hasta que diga “{held}”.</translation>
+    </message>
+    <message>
+        <source>Press “{button}” here.</source>
+        <translation>Pulse aquí «{button}».</translation>
     </message>
     <message>
         <source>Press “{button}”.</source>
@@ -3134,8 +3162,12 @@ simulado</translation>
         <translation>Teléfono</translation>
     </message>
     <message>
-        <source>Temperature at closing: {at}</source>
-        <translation>Temperatura al cerrar: {at}</translation>
+        <source>Temperature</source>
+        <translation>Temperatura</translation>
+    </message>
+    <message>
+        <source>Temperature when the plug went in: {at}</source>
+        <translation>Temperatura al poner el tapón: {at}</translation>
     </message>
     <message>
         <source>Temperatures</source>
@@ -3320,6 +3352,14 @@ simulado</translation>
     <message>
         <source>The check plug leaks.</source>
         <translation>El tapón de nivel pierde.</translation>
+    </message>
+    <message>
+        <source>The check plug leaks. Do not drive before it is dry.</source>
+        <translation>El tapón de nivel pierde. No conduzca antes de que esté seco.</translation>
+    </message>
+    <message>
+        <source>The check plug was put in, but not tightened to its torque. Do not drive before it is tightened and dry.</source>
+        <translation>Se puso el tapón de nivel, pero no se apretó a su par. No conduzca antes de que esté apretado y seco.</translation>
     </message>
     <message>
         <source>The check stops here. The vehicle must not be lowered or driven.</source>
@@ -4284,6 +4324,10 @@ simulado</translation>
         <translation>Escriba abajo la primera lectura</translation>
     </message>
     <message>
+        <source>Type the product that is in hand.</source>
+        <translation>Escriba el producto que tiene en la mano.</translation>
+    </message>
+    <message>
         <source>Type the technician&apos;s name.</source>
         <translation>Escriba el nombre del técnico.</translation>
     </message>
@@ -4390,10 +4434,6 @@ simulado</translation>
     <message>
         <source>Wait for the band. Too hot: “Engine off” and “Fan on” here, then on again.</source>
         <translation>Espere a la banda. Demasiado caliente: “Motor apagado” y “Ventilador en marcha” aquí, y luego motor en marcha otra vez.</translation>
-    </message>
-    <message>
-        <source>Wait for the idle time, then confirm the last two items.</source>
-        <translation>Espere el tiempo de ralentí y confirme los dos últimos puntos.</translation>
     </message>
     <message>
         <source>Wait until it only drips, then say how fast.</source>
@@ -5988,12 +6028,12 @@ simulado</translation>
         <translation>hace {count} días</translation>
     </message>
     <message>
-        <source>{count} reading came too fast and was left out.</source>
-        <translation>{count} lectura llegó demasiado rápido y se dejó fuera.</translation>
+        <source>{count} reading came too fast and was left out; the newest are shown, nothing needs to be done unless this comes back.</source>
+        <translation>{count} lectura llegó demasiado rápido y se omitió; se muestran las más recientes, no hay que hacer nada salvo que vuelva a ocurrir.</translation>
     </message>
     <message>
-        <source>{count} readings came too fast and were left out.</source>
-        <translation>{count} lecturas llegaron demasiado rápido y se dejaron fuera.</translation>
+        <source>{count} readings came too fast and were left out; the newest are shown, nothing needs to be done unless this comes back.</source>
+        <translation>{count} lecturas llegaron demasiado rápido y se omitieron; se muestran las más recientes, no hay que hacer nada salvo que vuelva a ocurrir.</translation>
     </message>
     <message>
         <source>{count} records or amendments are missing from the chain of bay {bay}, before {link}, if that belongs there: it was changed after it was sealed.</source>
@@ -6050,6 +6090,10 @@ simulado</translation>
     <message>
         <source>{family}, {duty} duty</source>
         <translation>{family}, servicio {duty}</translation>
+    </message>
+    <message>
+        <source>{field}: that number cannot be right; check it and its unit.</source>
+        <translation>{field}: ese número no puede ser correcto; compruebe el número y su unidad.</translation>
     </message>
     <message>
         <source>{first} or {second}</source>
@@ -6226,6 +6270,10 @@ simulado</translation>
     <message>
         <source>{path} is not a Brimline database</source>
         <translation>{path} no es una base de datos de Brimline</translation>
+    </message>
+    <message>
+        <source>{path} is not there any more; write it again.</source>
+        <translation>{path} ya no está; escríbalo de nuevo.</translation>
     </message>
     <message>
         <source>{path} was written by a newer Brimline; update this one first.</source>

@@ -177,7 +177,7 @@ class TestDamage:
         if amended:
             kept = shop.keep(files.encoded("PNG"), "plug.png")
             shop.amended(kept)
-            of = "amendment 1 of record 1,"
+            of = "amendment 1 of record 1"
         assert shop.verdict().intact
         spoil(place(shop.path.parent, kept.sha256))
         assert shop.verdict().faults == 1

@@ -136,7 +136,9 @@ def test_the_tilt_is_told_with_its_spread() -> None:
     assert grid is not None
     row = next(row for row in grid.rows if row[0] == "Vehicle's level")
     # 0.115 · (-0.055 · tan 0.2° + 0.040 · tan -0.1°) = -0.0301 L, ± 2 · 6.2 mL
-    assert row[1] == "0.2° lengthwise, 0.1° crosswise: 30 mL ± 12 mL too little fluid"
+    assert row[1] == (
+        "0.2° lengthwise (nose up), –0.1° crosswise (left side up): 30 mL ± 12 mL too little fluid"
+    )
 
 
 def test_the_whole_table() -> None:

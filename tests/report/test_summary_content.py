@@ -140,6 +140,12 @@ def test_signed_amounts() -> None:
     assert phrases.signed_volume(-0.001, METRIC) == "0.00 L"
 
 
+def test_an_angle_keeps_its_sign_as_far_as_it_is_seen() -> None:
+    assert phrases.signed_angle(0.2, "lengthwise", "up", "down") == "0.2° lengthwise (up)"
+    assert phrases.signed_angle(-0.1, "lengthwise", "up", "down") == "–0.1° lengthwise (down)"
+    assert phrases.signed_angle(-0.04, "lengthwise", "up", "down") == "0.0° lengthwise"
+
+
 def test_another_shop_than_the_records_is_named() -> None:
     summary = build(record_of("runs_off"), units=METRIC, shop=Shop(name="Weir Street Driveline"))
     assert Fact("Checked at", "Harrow Lane Driveline") in summary.facts
@@ -210,7 +216,7 @@ def test_an_engine_stopped_at_the_end_does_not_undo_what_was_served() -> None:
     said = "confirmed by the technician"
     assert found["Engine"] == ("running", said)
     assert found["Idle"] == ("640 rpm, window 560–760 rpm; idled in park for 1 min", said)
-    assert found["Vehicle's level"][0].startswith("0.2° lengthwise, 0.1° crosswise")
+    assert found["Vehicle's level"][0].startswith("0.2° lengthwise (nose up), –0.1° crosswise (")
 
 
 def test_the_sheets_cautions_for_the_record_are_passed_on() -> None:

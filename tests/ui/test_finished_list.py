@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from label_fit import clipped_texts
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -232,9 +232,7 @@ def test_older_ones_come_behind(bay: Bay, request: pytest.FixtureRequest) -> Non
 
 
 @pytest.mark.usefixtures("kept")
-def test_by_keyboard_to_the_work_summary(
-    window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_by_keyboard_to_the_work_summary(window: MainWindow, qtbot: QtBot) -> None:
     finished = window.home.finished
     written: list[int] = []
 
@@ -242,7 +240,6 @@ def test_by_keyboard_to_the_work_summary(
         written.append(number)
         return Path("work-summary.pdf")
 
-    monkeypatch.setattr(QDesktopServices, "openUrl", lambda _url: True)
     object.__setattr__(finished._services, "write_summary", write)
     QTest.keyClick(window, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
     assert QApplication.focusWidget() is finished.bar.text
@@ -254,6 +251,43 @@ def test_by_keyboard_to_the_work_summary(
     QTest.keyClick(finished.table, Qt.Key.Key_Return)
     assert written == [4]
     assert finished.said.text() == "Written to work-summary.pdf"
+
+
+@pytest.mark.usefixtures("kept")
+def test_a_summary_just_written_can_be_opened(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    finished, hands = window.home.finished, Hands(window, keyboard=True)
+    path = tmp_path / "a folder" / "work-summary.pdf"
+    path.parent.mkdir()
+    path.write_bytes(b"%PDF")
+    opened: list[str] = []
+    opens = [True]
+
+    def open_url(url: QUrl) -> bool:
+        opened.append(url.toLocalFile())
+        return opens[0]
+
+    monkeypatch.setattr(QDesktopServices, "openUrl", open_url)
+    object.__setattr__(finished._services, "write_summary", lambda _number: path)
+    assert not finished.open.isVisible()
+    hands.press(finished.print)
+    assert opened == []
+    hands.press(finished.open)
+    assert [Path(each) for each in opened] == [path]
+    assert finished.said.text() == f"Written to {path}"
+    opens[0] = False
+    hands.press(finished.open)
+    assert finished.said.text() == (
+        f"Nothing on this computer opens {path}; a PDF viewer is needed."
+    )
+    path.unlink()
+    hands.press(finished.open)
+    assert finished.said.text() == f"{path} is not there any more; write it again."
+    assert len(opened) == 2
+    hands.press(finished.print)
+    finished.table.selectRow(1)
+    assert not finished.open.isVisible()  # it was of another check
 
 
 @pytest.mark.usefixtures("kept")

@@ -6,10 +6,14 @@ from itertools import pairwise
 
 import pytest
 from keyed_play import KeyedPlay, keyed_play
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from brimline.procedure import events as ev
 from brimline.procedure.state import Stage
 from brimline.ui.samples.capture import settle
+from brimline.ui.screens.check.drawers import AbortDrawer
 from brimline.ui.screens.check.screen import CheckScreen
 
 
@@ -76,7 +80,7 @@ def test_a_question_stands_together_at_its_top(qtbot: QtBot, height: int) -> Non
     with keyed_play() as play:
         play.begin_keyed()
         play.window.resize(1280, height)
-        screen(play).ask_abort()
+        screen(play)._ask_stripped()
         settle()
         drawer = screen(play)._drawer
         assert drawer is not None
@@ -84,3 +88,47 @@ def test_a_question_stands_together_at_its_top(qtbot: QtBot, height: int) -> Non
         seen = [row for row in rows if row is not None and row.isVisible()]
         gaps = [low.y() - high.geometry().bottom() for high, low in pairwise(seen)]
         assert max(gaps) <= 2 * drawer.column.spacing()
+
+
+def test_what_stops_a_check_is_whole_in_sight_and_enter_leads_there(qtbot: QtBot) -> None:
+    with keyed_play(keyboard=True) as play:
+        play.begin_keyed()
+        play.to_the_sensor()
+        play.to_the_ground()
+        play.to_the_lift()
+        play.to_temperature()
+        play.warm_up()
+        shown = screen(play)
+
+        def look(where: str) -> list[str]:
+            settle()
+            drawer = shown._drawer
+            assert isinstance(drawer, AbortDrawer)
+            parts = (drawer.title, drawer.why, drawer.stop, shown.figures)
+            return [
+                f"{where}: {type(part).__name__} {part.visibleRegion().boundingRect()}"
+                for part in parts
+                if part.visibleRegion().boundingRect() != part.rect()
+            ]
+
+        shown.ask_abort()
+        assert look("plug in") == []
+        drawer = shown._drawer
+        assert isinstance(drawer, AbortDrawer)
+        play.hands.type(drawer.why, "the lift is wanted")
+        QTest.keyClick(drawer.why, Qt.Key.Key_Return)
+        assert drawer.stop.hasFocus()
+        assert play.model.state.aborted is None  # Enter alone ends no check
+        shown._close_drawer()
+        play._PlugOut()
+        play.pass_time(1)
+        assert play.model.tap(ev.EngineStopped)
+        play.pass_time(1)
+        assert shown.alarms.isVisible()
+        shown.ask_abort()
+        assert look("plug out, an alarm stands") == []
+        drawer = shown._drawer
+        assert isinstance(drawer, AbortDrawer)
+        assert drawer.stays_out.visibleRegion().boundingRect() == drawer.stays_out.rect()
+        QTest.keyClick(drawer.why, Qt.Key.Key_Return)
+        assert drawer.stays_out.hasFocus()

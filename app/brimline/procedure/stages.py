@@ -33,11 +33,25 @@ def stage_of(state: CheckState) -> Stage:
     if state.end is not None:
         return _after_the_plug(state)
     for stage, wants in _BEFORE_THE_PLUG:
-        if any(not gates.overridden(state, reason) for reason in wants(state)):
+        if any(_standing(state, wants)):
             return stage
     against = {reason.code for reason in gates.reasons(Gate.PLUG_OUT, state)}
     # The cautions of a stage are read there.
     return Stage.TEMPERATURE if against - {Code.CAUTION_NOT_SEEN} else Stage.PLUG_OUT
+
+
+def held_by(state: CheckState) -> tuple[Reason, ...]:
+    """Return what keeps the check, the plug in, at a stage before the plug comes out."""
+    for _stage, wants in _BEFORE_THE_PLUG:
+        if standing := tuple(_standing(state, wants)):
+            return standing
+    return gates.reasons(Gate.PLUG_OUT, state)
+
+
+def _standing(
+    state: CheckState, wants: Callable[[CheckState], Iterator[Reason]]
+) -> Iterator[Reason]:
+    return (reason for reason in wants(state) if not gates.overridden(state, reason))
 
 
 def _after_the_plug(state: CheckState) -> Stage:

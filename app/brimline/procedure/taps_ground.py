@@ -36,7 +36,7 @@ def identify(state: CheckState, tap: ev.VehicleIdentified) -> Step:
     if state.plug_spans and state.vehicle is not None:
         return refuse(Code.CHECK_OVER)
     if tap.odometer_km is not None and not 0 <= tap.odometer_km <= MAX_ODOMETER_KM:
-        return refuse(Code.BAD_NUMBER)
+        return refuse(Code.BAD_NUMBER, "odometer")
     return replace(state, vehicle=tap)
 
 
@@ -55,7 +55,7 @@ def choose_fill_path(state: CheckState, tap: ev.FillPathChosen) -> Step:
     if tap.name not in {path.name for path in state.sheet.fill_paths}:
         return refuse(Code.UNKNOWN_FILL_PATH, tap.name)
     if not 0 < tap.litres_within_reach <= MAX_WITHIN_REACH_L:
-        return refuse(Code.BAD_NUMBER)
+        return refuse(Code.BAD_NUMBER, "within_reach")
     return replace(state, fill_path=tap)
 
 
@@ -85,7 +85,7 @@ def check_sensor(state: CheckState, tap: ev.SensorChecked) -> Step:
     """Stage 3: compares with the temperature that is fresh now."""
     said = (tap.ambient, tap.coolant, tap.infrared)
     if not all(c is None or COLDEST_C <= c <= HOTTEST_C for c in said):
-        return refuse(Code.BAD_NUMBER)
+        return refuse(Code.BAD_NUMBER, "temperature")
     celsius = facts.temperature(state)
     if celsius is None:
         known = state.temperature.last is not None
@@ -142,7 +142,7 @@ def note_idle_speed(state: CheckState, tap: ev.IdleSpeedNoted) -> Step:
     if facts.is_measured(state, SignalName.ENGINE_SPEED):
         return refuse(Code.IS_MEASURED, SignalName.ENGINE_SPEED.value)
     if not 0 <= tap.rpm < 10_000:
-        return refuse(Code.BAD_NUMBER)
+        return refuse(Code.BAD_NUMBER, "idle_speed")
     if state.engine.running_since is None:
         return refuse(Code.ENGINE_NOT_RUNNING)
     return replace(state, engine=replace(state.engine, rpm=tap.rpm))
@@ -170,7 +170,7 @@ def measure_tilt(state: CheckState, tap: ev.TiltMeasured) -> Step:
     """Stage 5: taken down as read; the gate judges it. What cannot be a pair is refused."""
     readings = (tap.lengthwise, tap.lengthwise_turned, tap.crosswise, tap.crosswise_turned)
     if not all(abs(angle) <= 45 for angle in readings):
-        return refuse(Code.BAD_NUMBER)
+        return refuse(Code.BAD_NUMBER, "angle")
     if not facts.raised(state):
         return refuse(Code.LIFT_NOT_LOCKED)
     if state.opened.procedure >= tilting.PAIRS_SINCE and not tilting.pairs_agree(tap):

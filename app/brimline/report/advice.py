@@ -123,8 +123,8 @@ def _warnings(state: CheckState, closed: CheckClosed) -> Iterator[str]:
             "The check plug is out. Do not run the engine and do not drive before the plug is in, "
             "sealed and tightened, and the fluid level is set."
         )
-    elif state.plug_spans and not state.closing.stripped:
-        yield from _unfinished_plug(state)
+    elif unfinished := wording.unfinished_plug(state):
+        yield unfinished
     if closed.verdict is Verdict.REFERRED or coolant_seen(state):
         yield (
             "Do not drive this vehicle: the fluid shows signs of water or coolant. Have the "
@@ -138,16 +138,3 @@ def _warnings(state: CheckState, closed: CheckClosed) -> Iterator[str]:
 
 def _referred(state: CheckState) -> bool:
     return state.condition is not None and state.condition.recommendation is Recommendation.REFER
-
-
-def _unfinished_plug(state: CheckState) -> Iterator[str]:
-    closing = state.closing
-    if closing.torque is None:
-        yield (
-            "The check plug was put in, but not tightened to its torque. Do not drive before it "
-            "is tightened and dry."
-        )
-    elif closing.leak is None:
-        yield "Nobody has looked whether the check plug is dry. Do not drive before that is done."
-    elif not closing.leak.dry:
-        yield "The check plug leaks. Do not drive before it is dry."

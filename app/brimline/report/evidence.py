@@ -149,7 +149,8 @@ def _tilt(state: CheckState, units: UnitSystem) -> str:
     lengthwise, crosswise = tilting.mean_tilt(state.tilt)
     error = tilting.tilt_error(state.sheet, state.tilt)
     return (
-        f"{abs(lengthwise):.1f}° lengthwise, {abs(crosswise):.1f}° crosswise: "
+        f"{phrases.signed_angle(lengthwise, 'lengthwise', 'nose up', 'nose down')}, "
+        f"{phrases.signed_angle(crosswise, 'crosswise', 'right side up', 'left side up')}: "
         f"{wording.left_over(error.litres, error.spread, units)}"
     )
 

@@ -71,6 +71,16 @@ def signed_small_volume(litres: float, units: UnitSystem) -> str:
     return f"{'+' if litres > 0 else _MINUS}{written}"
 
 
+def signed_angle(degrees: float, axis: str, positive: str, negative: str) -> str:
+    """Write an angle in degrees with its sign, its axis, and which way that sign means."""
+    written = f"{abs(degrees):.1f}°"
+    if written == "0.0°":
+        return f"{written} {axis}"
+    if degrees > 0:
+        return f"{written} {axis} ({positive})"
+    return f"{_MINUS}{written} {axis} ({negative})"
+
+
 def amounts(added: float, run_off: float, units: UnitSystem) -> list[str]:
     """Write what went in and what came out, in L; what is nothing is left out."""
     parts = [tr("{amount} added", amount=units.volume(added))] if added else []

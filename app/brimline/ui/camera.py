@@ -179,6 +179,7 @@ class CameraBox(QWidget):
     def _take(self) -> None:
         if self._folder is None:
             self._folder = tempfile.TemporaryDirectory(prefix="brimline-photos-")
+            self.destroyed.connect(self._folder.cleanup)
         self._count += 1
         self.camera.take(Path(self._folder.name) / f"photo-{self._count}.jpg")
 

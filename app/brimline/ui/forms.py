@@ -189,6 +189,18 @@ def _go_on(send: QPushButton, field: QWidget, later: Sequence[QWidget]) -> None:
         send.click()
 
 
+def on_edit(holder: QWidget, edited: Callable[[], object]) -> None:
+    """Do something whenever a field inside a holder holds something else than before."""
+    for line in holder.findChildren(QLineEdit):
+        line.textChanged.connect(lambda _: edited())
+    for box in holder.findChildren(QPlainTextEdit):
+        box.textChanged.connect(edited)
+    for choice in holder.findChildren(QComboBox):
+        choice.currentIndexChanged.connect(lambda _: edited())
+    for tick in holder.findChildren(QCheckBox):
+        tick.toggled.connect(lambda _: edited())
+
+
 class QuantityField(PadField):
     """A field for a number with its unit; a bare number is taken in the unit shown.
 

@@ -26,6 +26,7 @@ from brimline.wording.names import (
     overridden,
     verdict_reason,
 )
+from brimline.wording.plug import unfinished_plug
 from brimline.wording.reasons import left_over, raise_sides, sentence
 from brimline.wording.sources import source
 
@@ -52,5 +53,6 @@ __all__ = [
     "raise_sides",
     "sentence",
     "source",
+    "unfinished_plug",
     "verdict_reason",
 ]

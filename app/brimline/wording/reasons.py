@@ -67,6 +67,15 @@ _PLAIN = {
 }
 
 
+_NUMBERS = {
+    "odometer": marked("Odometer"),
+    "within_reach": marked("In reach"),
+    "idle_speed": marked("Idle speed"),
+    "angle": marked("Angle"),
+    "temperature": marked("Temperature"),
+}
+
+
 def sentence(reason: Reason, units: UnitSystem) -> str:
     """Return one reason as a sentence, its numbers in the units chosen."""
     special = _NUMBERED.get(reason.code)
@@ -98,6 +107,22 @@ def _torque_wrong(reason: Reason, units: UnitSystem) -> str:
 def _in_unit(units: UnitSystem, torque_symbol: str) -> UnitSystem:
     """Torques stay in the unit of the wrench in hand."""
     return replace(units, torque_symbol=torque_symbol) if torque_symbol else units
+
+
+def _not_approved(reason: Reason, _: UnitSystem) -> str:
+    """A product without a name is as good as none."""
+    named = bool(reason.word.strip())
+    code = Code.FLUID_NOT_APPROVED if named else Code.FLUID_NOT_CHOSEN
+    return tr(_PLAIN[code], word=reason.word)
+
+
+def _bad_number(reason: Reason, _: UnitSystem) -> str:
+    if reason.word not in _NUMBERS:
+        return tr(_PLAIN[Code.BAD_NUMBER])
+    return tr(
+        "{field}: that number cannot be right; check it and its unit.",
+        field=tr(_NUMBERS[reason.word]),
+    )
 
 
 def _seal(reason: Reason, _: UnitSystem) -> str:
@@ -247,6 +272,8 @@ _NUMBERED: dict[Code, _Words] = {
         "Nothing that was tapped in the last {time} can be taken back.", time=duration(_limit(r))
     ),
     Code.CONFIRM_AGAIN: lambda r, _: tr("Confirm again: {item}.", item=tr(ITEMS[Item(r.word)])),
+    Code.BAD_NUMBER: _bad_number,
+    Code.FLUID_NOT_APPROVED: _not_approved,
     Code.TORQUE_WRONG: _torque_wrong,
     Code.SEAL_NOT_DONE: _seal,
     Code.READING_BAD: lambda r, _: tr(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtCore import QEventLoop
+from PySide6.QtCore import QEvent, QEventLoop
 from PySide6.QtWidgets import QApplication
 
 from brimline.config import Settings
@@ -135,6 +135,14 @@ def picture_records(window: MainWindow, looks: Sequence[Look], out: Path) -> lis
         snap("00-recovery-done")
         records.screen.go_on.click()
     return done
+
+
+def put_away(window: MainWindow) -> None:
+    """Close a window and let go of all of it at once: a later one would be dressed with it."""
+    window.end_check()
+    window.close()
+    window.deleteLater()
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 def settle() -> None:

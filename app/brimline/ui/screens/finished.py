@@ -85,6 +85,9 @@ class FinishedTable(QFrame):
         self.empty = label("", "soft")
         self.said = label("", "soft")
         self.print = button(tr("Write the work summary (PDF)"), self._write, "next")
+        self._written: Path | None = None
+        self.open = button(tr("Open it"), self._open)
+        self.open.hide()
         self._lay_out()
         QShortcut(QKeySequence.StandardKey.Find, self, self._to_box)
         for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
@@ -110,6 +113,7 @@ class FinishedTable(QFrame):
         row = QHBoxLayout()
         row.setSpacing(Space.MEDIUM)
         row.addWidget(self.said, 1)
+        row.addWidget(self.open)
         row.addWidget(self.print)
         column.addLayout(row)
 
@@ -196,7 +200,7 @@ class FinishedTable(QFrame):
         self.print.setEnabled(bool(rows))
         self.older.setEnabled(bool(self._more))
         self.count.setText(self._count_words())
-        self.said.setText("")
+        self._say("")
         if first < rows:
             self.table.selectRow(first)
             self._show_details(first)
@@ -230,7 +234,7 @@ class FinishedTable(QFrame):
 
     def _show_details(self, row: int) -> None:
         if 0 <= row < len(self._rows):
-            self.said.setText(self._rows[row].details)
+            self._say(self._rows[row].details)
 
     def _to_box(self) -> None:
         self.bar.text.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -243,12 +247,28 @@ class FinishedTable(QFrame):
     def _write(self) -> None:
         at = self.table.currentRow()
         if not 0 <= at < len(self._rows):
-            self.said.setText(tr("Choose a check first."))
+            self._say(tr("Choose a check first."))
             return
         try:
-            path: Path = self._services.write_summary(self._rows[at].number)
+            path = self._services.write_summary(self._rows[at].number)
         except BrimlineError as error:
-            self.said.setText(error.sentence)
+            self._say(error.sentence)
             return
-        self.said.setText(tr("Written to {path}", path=path))
-        QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+        self._say(tr("Written to {path}", path=path), path)
+
+    def _say(self, words: str, written: Path | None = None) -> None:
+        """Say something in the line below; of a summary just written, with what opens it."""
+        self.said.setText(words)
+        self._written = written
+        self.open.setVisible(written is not None)
+
+    def _open(self) -> None:
+        """Show the summary just written in whatever this computer shows such files with."""
+        path = self._written
+        if path is None:
+            return
+        if not path.is_file():
+            self._say(tr("{path} is not there any more; write it again.", path=path))
+        elif not QDesktopServices.openUrl(QUrl.fromLocalFile(str(path.absolute()))):
+            told = tr("Nothing on this computer opens {path}; a PDF viewer is needed.", path=path)
+            self.said.setText(told)

@@ -175,6 +175,8 @@ class RecordPage(Page):
 
     def fill(self) -> None:
         """The verdict to come, what is missing, the end."""
+        self.unfinished = label("", "bad")
+        self.add_always(self.unfinished)
         self.verdict: QLabel = label("", "title")
         self.why = label("")
         self.facts = label("", "soft")
@@ -207,7 +209,7 @@ class RecordPage(Page):
     def _facts(self, state: CheckState) -> str:
         celsius = state.closing.celsius
         at = tr("not known") if celsius is None else self.model.units.temperature(celsius, 1)
-        return tr("Temperature at closing: {at}", at=at)
+        return tr("Temperature when the plug went in: {at}", at=at)
 
     def _close(self) -> None:
         if self.model.filing is not None and self.model.filing.busy:
@@ -223,6 +225,9 @@ class RecordPage(Page):
             # as the closing will find it: it puts the estimate on record first
             known = estimated_level(state, state.now)
             verdict, reasons = verdict_of(replace(state, level_estimate=known))
+        unfinished = wording.unfinished_plug(state)
+        self.unfinished.setText(tr(unfinished) if unfinished else "")
+        self.unfinished.setVisible(bool(unfinished))
         against = gates.reasons(Gate.RECORD, state) if state.closed is None else ()
         self.verdict.setText(tr(wording.VERDICTS[verdict]))
         words = joined((wording.verdict_reason(reason) for reason in reasons), "; ")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout
 
 from brimline import wording
@@ -91,14 +92,22 @@ class OverrideDrawer(Drawer):
 class AbortDrawer(Drawer):
     """Ends the check where it stands."""
 
+    across = True
+
     def __init__(self, model: CheckModel, done: Callable[[], None]) -> None:
         super().__init__(tr("Stop this check"), model, done)
         self.why = QLineEdit()
-        self.column.addWidget(form((tr("Why"), self.why)))
         self.stays_out = TickBox(tr("The plug stays out"))
+        self.stop = button(tr("Stop the check"), self._stop, "stop")
+        asked = QHBoxLayout()
+        asked.setSpacing(Space.WIDE)
+        asked.addWidget(form((tr("Why"), self.why)), 1, Qt.AlignmentFlag.AlignVCenter)
+        asked.addWidget(self.stays_out)
+        asked.addWidget(self.stop)
+        asked.addWidget(main_tap(button(tr("Back"), done)))
+        self.column.addLayout(asked)
+        self.why.returnPressed.connect(self._go_on)
         self.show_state(model.state)
-        self.column.addWidget(self.stays_out)
-        self.finish(tr("Stop the check"), self._abort, "stop")
 
     def show_state(self, state: CheckState) -> None:
         """Whether the plug stays out is asked only while it is out."""
@@ -106,12 +115,18 @@ class AbortDrawer(Drawer):
         if not state.plug_is_out:
             self.stays_out.setChecked(False)
 
-    def _abort(self) -> bool:
-        return self.model.tap(
+    def _go_on(self) -> None:
+        """Enter leads on to what is still asked; it never ends a check by itself."""
+        after = self.stays_out if self.stays_out.isVisible() else self.stop
+        after.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _stop(self) -> None:
+        if self.model.tap(
             ev.CheckAborted,
             reason=self.why.text().strip(),
             plug_left_out=self.stays_out.isChecked(),
-        )
+        ):
+            self._done()
 
 
 class HandOverDrawer(Drawer):

@@ -85,9 +85,12 @@ class FluidPage(Page):
             widget.setVisible(bool(words))
 
     def _choose(self) -> None:
+        product = self.product.currentText().strip()
+        if not product:
+            raise BrimlineError(tr("Type the product that is in hand."))
         self.model.tap(
             ev.FluidChosen,
-            product=self.product.currentText().strip(),
+            product=product,
             lot=self.lot.text().strip(),
             condition_confirmed=self.condition.isChecked() and self.condition.isVisible(),
         )

@@ -60,6 +60,7 @@ class RaisePage(Page):
         )
         self.tilt = TiltForm(self.model.units)
         self.add(self.tilt)
+        self._raised = False
         self.answer = label("", "soft")
         self.sends[Form.TILT] = self._measure
         send = self.add_next(tr("Write down the level"), self._measure)
@@ -67,10 +68,15 @@ class RaisePage(Page):
         self.add(self.answer)
 
     def _measure(self) -> None:
-        self.model.tap(ev.TiltMeasured, **self.tilt.angles())
+        if self.model.tap(ev.TiltMeasured, **self.tilt.angles()):
+            self.tilt.clear()
 
     def show_state(self, state: CheckState) -> None:
         """What the tilt does to the level, what is allowed, and which way to raise."""
+        raised = facts.raised(state)
+        if self._raised and not raised:
+            self.tilt.clear()
+        self._raised = raised
         if state.tilt is None:
             self.answer.setText(
                 tr("Not measured yet: enter the four readings, then write them down.")
@@ -157,10 +163,7 @@ class PlugOutPage(Page):
     cautions = (
         Caution(
             marked("WARNING"),
-            marked(
-                "Hot fluid follows the plug, and hot metal is overhead while the level is set. "
-                "Gloves and eye protection; stand aside."
-            ),
+            marked("Hot fluid follows; hot metal is overhead. Eyes and hands covered."),
             (Hazard.HOT_SURFACE, Hazard.HAND_PROTECTION, Hazard.EYE_PROTECTION),
             burns=True,
         ),

@@ -28,7 +28,7 @@ from brimline.reading import SignalName
 from brimline.session import Snapshot
 from brimline.translation import tr
 from brimline.ui.demo_strip import DemoControls, DemoStrip
-from brimline.ui.forms import button, label, main_tap
+from brimline.ui.forms import button, label, main_tap, on_edit
 from brimline.ui.model import CheckModel
 from brimline.ui.ports.services import AS_USUAL, FromAfar
 from brimline.ui.screens.check.again_panel import AgainPanel
@@ -43,6 +43,7 @@ from brimline.ui.screens.check.drawers import (
     OverrideDrawer,
     StrippedDrawer,
 )
+from brimline.ui.screens.check.fell_back import FellBack
 from brimline.ui.screens.check.ground_pages import (
     FluidPage,
     GroundPage,
@@ -114,6 +115,7 @@ class CheckScreen(QWidget):
         self.trouble = label("", "alarm")
         self.silent = SilentBar(self._ask_give_up)
         self.by_hand = ByHandStrip(model)
+        self.fell_back = FellBack(model.units)
         self.said = label("", "bad")
         self.take_back = TakeBack(lambda: model.tap(Undone))
         self.pages: dict[Stage, Page] = {}
@@ -187,6 +189,7 @@ class CheckScreen(QWidget):
         frame.setFixedWidth(PAGE_PX)
         column = QVBoxLayout(frame)
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.SMALL, Space.MEDIUM)
+        column.addWidget(self.fell_back)
         column.addWidget(self.stack, 1)
         column.addWidget(self.said)
         column.addWidget(self.take_back)
@@ -224,6 +227,7 @@ class CheckScreen(QWidget):
         if shown not in self.pages:
             kind = next(kind for kind in PAGES if kind.stage is shown)
             made = kind(self.model, self.say, self._ask_stripped)
+            on_edit(made, lambda: self.say(""))
             self.pages[shown] = made
             self._areas[shown] = area = scrolling(made)
             self.stack.addWidget(area)
@@ -239,6 +243,7 @@ class CheckScreen(QWidget):
         page.show_snapshot(snapshot)
         if self._stage is not page.stage:
             self._turn_to(page)
+        self.fell_back.show_state(snapshot.state)
         if self._drawer is not None:
             self._drawer.show_state(snapshot.state)
         self.lowered.setVisible(facts.raised(snapshot.state) and snapshot.state.closed is None)
@@ -338,6 +343,7 @@ class CheckScreen(QWidget):
         self._close_drawer()
         self.distances.leave()
         self._drawer = drawer
+        on_edit(drawer, lambda: self.say(""))
         if drawer.across:
             self._across.addWidget(drawer)
         else:

@@ -26,6 +26,11 @@ class TiltForm(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(form(*((tr(name), self.fields[key]) for key, name in _NAMES)))
 
+    def clear(self) -> None:
+        """Empty the fields: what they held is on record, or of a vehicle that came down."""
+        for field in self.fields.values():
+            field.clear()
+
     def angles(self) -> dict[str, float]:
         """Return the readings in degrees.
 
