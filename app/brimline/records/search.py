@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime, tzinfo
 from functools import partial
@@ -261,14 +260,12 @@ def _damaged(number: int, error: Exception) -> StoreError:
 
 
 def _after(hit: Hit) -> str:
-    place = f"{utc_text(hit.opened_at)} {hit.number}"
-    return base64.urlsafe_b64encode(place.encode()).decode().rstrip("=")
+    return f"{utc_text(hit.opened_at)}_{hit.number}"
 
 
 def _place(after: str) -> tuple[str, int]:
     try:
-        place = base64.urlsafe_b64decode(after + "=" * (-len(after) % 4)).decode()
-        opened_at, _, number = place.partition(" ")
+        opened_at, _, number = after.partition("_")
         if number.isdigit() and len(number) <= _MOST_DIGITS:
             return utc_text(datetime.fromisoformat(opened_at)), int(number)
     except ValueError:
