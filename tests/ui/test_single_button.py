@@ -166,7 +166,7 @@ def test_presses_at_the_plug(qtbot: QtBot) -> None:
         assert one.said[-1].startswith("Not yet: Wait")
         one.until(Do.READ_CAUTIONS)
         # A short press acknowledges no caution; the far view shows what is to be read.
-        assert "Hot fluid follows the plug" in one.distances.far.next.text()
+        assert "Hot fluid follows; hot metal" in one.distances.far.next.text()
         one.press()
         assert "Hold" in one.said[-1]
         assert Stage.PLUG_OUT not in one.model.state.cautions_seen
