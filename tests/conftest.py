@@ -16,6 +16,9 @@ settings.register_profile(
 settings.load_profile("suite")
 
 
+ENDING_S = 5.0
+
+
 @pytest.fixture(autouse=True)
 def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No test reads or writes the records of the person who runs it."""
@@ -49,5 +52,7 @@ def _own_log_handlers() -> Iterator[None]:
 def _no_thread_left() -> Iterator[None]:
     before = set(threading.enumerate())
     yield
+    for thread in set(threading.enumerate()) - before:
+        thread.join(ENDING_S)  # one that was told to end may take a moment
     left = [thread for thread in threading.enumerate() if thread not in before]
     assert not left
