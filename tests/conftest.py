@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from ending import let_end
 from hypothesis import HealthCheck, settings
 
 settings.register_profile(
@@ -52,7 +53,6 @@ def _own_log_handlers() -> Iterator[None]:
 def _no_thread_left() -> Iterator[None]:
     before = set(threading.enumerate())
     yield
-    for thread in set(threading.enumerate()) - before:
-        thread.join(ENDING_S)  # one that was told to end may take a moment
+    let_end(before, ENDING_S)
     left = [thread for thread in threading.enumerate() if thread not in before]
     assert not left

@@ -6,10 +6,21 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from records_in_window import Opens, windows
+from widgets_left import buttons_down, standing
 
 from brimline.cli import main
+
+
+@pytest.fixture(autouse=True)
+def _nothing_left(qapp: QApplication) -> Iterator[None]:
+    """No window and no pressed button is left for the next test, which would dress it again."""
+    before = standing().keys()
+    yield
+    assert not [one for at, one in standing().items() if at not in before]
+    assert not buttons_down()
 
 
 @pytest.fixture

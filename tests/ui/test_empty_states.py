@@ -131,6 +131,7 @@ def test_no_photos(play: KeyedPlay) -> None:
     strip.show_state(model.state)
     says_what_to_do(strip.none)
     strip.close()
+    strip.deleteLater()
 
 
 def labels_of(root: QWidget, *begins: str) -> list[QLabel]:

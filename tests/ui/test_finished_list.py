@@ -24,7 +24,7 @@ from brimline.records import recovery
 from brimline.records.model import Amendable
 from brimline.records.search import PAGE
 from brimline.ui.main_window import MainWindow, open_window
-from brimline.ui.samples.capture import EVERY_SIZE, picture
+from brimline.ui.samples.capture import EVERY_SIZE, picture, put_away
 from brimline.ui.screens.finished import COLUMNS, FinishedTable
 from brimline.ui.tokens import LIGHT
 from brimline.units import US
@@ -55,7 +55,7 @@ def window(bay: Bay, qtbot: QtBot) -> Iterator[MainWindow]:
     made.activateWindow()
     QApplication.processEvents()
     yield made
-    made.close()
+    put_away(made)
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from ending import let_end
 from label_fit import clipped_texts
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
@@ -63,8 +64,7 @@ def opens(qtbot: QtBot, qapp: QApplication, folder: Path) -> Iterator[Opens]:
         window.deleteLater()
         if services.keeping is not None:
             services.keeping.close()
-    for thread in set(threading.enumerate()) - before:
-        thread.join(30)  # a driver that was asked for adapters answers in its own time
+    let_end(before, 30.0)  # a driver that was asked for adapters answers in its own time
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     translation.speak(None)
 

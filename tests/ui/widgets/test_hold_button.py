@@ -142,6 +142,7 @@ def test_taps_and_other_keys_do_nothing(held: Held) -> None:
         held.wait(0.2)
     QTest.mousePress(held.button, Qt.MouseButton.RightButton)
     held.wait(CAUTION_S)
+    QTest.mouseRelease(held.button, Qt.MouseButton.RightButton)
     QTest.keyPress(held.button, Qt.Key.Key_A)
     held.wait(CAUTION_S)
     assert held.times == 0
@@ -165,6 +166,7 @@ def test_what_is_not_over_it_or_has_gone_elsewhere_is_let_go(held: Held) -> None
     assert held.times == 0
     held.button.show()
     assert held.button.text() == REST
+    mouse(held, down=False)
 
 
 def test_the_bar_grows_and_no_word_is_cut(held: Held) -> None:
@@ -185,6 +187,7 @@ def test_the_bar_grows_and_no_word_is_cut(held: Held) -> None:
         held.wait(CAUTION_S / 3)
         seen.append(ink())
     assert seen[0] < seen[1] < seen[2]
+    mouse(held, down=False)
     for words in (REST, GOING, EARLY):
         held.button.setText(words)
         held.window.resize(held.window.minimumSizeHint())

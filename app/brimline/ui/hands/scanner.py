@@ -7,6 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPlainTextEdit, QWidget
+from shiboken6 import Shiboken
 
 from brimline.ui.hands.burst import Burst
 
@@ -45,7 +46,8 @@ class Scanner(QObject):
 
     def _follow(self, _before: QWidget | None, now: QWidget | None) -> None:
         if self._watched is not None and self._watched is not now:
-            self._watched.removeEventFilter(self)
+            if Shiboken.isValid(self._watched):  # the keyboard leaves a field that is being deleted
+                self._watched.removeEventFilter(self)
             self._watched = None
             self._burst.drop()
         if now is not None and self._watched is None:

@@ -58,11 +58,10 @@ class UnitsForm(QWidget):
                 under.addWidget(label(example(UNIT_SYSTEMS[name])))
             row.addLayout(under, 1)
         column.addLayout(row)
-        if singles:
-            column.addWidget(
-                form(*((tr(_SINGLES[kind]), box) for kind, box in self.singles.items()))
-            )
-            column.addWidget(self.shown)
+        one_by_one = form(*((tr(_SINGLES[kind]), box) for kind, box in self.singles.items()))
+        for part in (one_by_one, self.shown):
+            column.addWidget(part)
+            part.setVisible(singles)
         self.show_settings(settings)
         for box in self.singles.values():
             box.currentIndexChanged.connect(lambda _at: self._show_example())
