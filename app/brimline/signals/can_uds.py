@@ -21,7 +21,6 @@ from typing import ClassVar, Protocol
 
 import isotp
 from isotp.protocol import TransportLayerLogic
-from udsoncan.Response import Response
 from udsoncan.services.ReadDataByIdentifier import ReadDataByIdentifier
 
 from brimline.reading import Quality, Reading, SignalName
@@ -37,6 +36,7 @@ _STANDARD_IDS = 0x800
 _SHORTEST_SEGMENTED = 8  # anything shorter fits a single frame
 _FIRST_FRAME, _CONSECUTIVE_FRAME = 1, 2
 _LOGGER_NAME = "brimline.signals.isotp"
+_POSITIVE_REPLY = bytes([ReadDataByIdentifier.response_id()])
 
 # Bytes of data behind each PID. One reply may answer several PIDs; those that are not listed end
 # the reading of a reply, because where the next one starts is not known. From SAE J1979; 0F and 46
@@ -217,11 +217,10 @@ class UdsDecoder:
 
     def decode(self, t: float, message: bytes) -> Reading | None:
         """Return the reading in a reply, or ``None`` where it is negative, other or too short."""
-        reply = Response.from_payload(message)
-        if not reply.positive or reply.service is not ReadDataByIdentifier:
+        data = message[1:]
+        if message[:1] != _POSITIVE_REPLY or len(data) < 2:
             return None
-        data = reply.data or b""
-        if len(data) < 2 or int.from_bytes(data[:2], "big") != self.mapped.identifier:
+        if int.from_bytes(data[:2], "big") != self.mapped.identifier:
             return None
         start = 2 + self.mapped.first_byte
         field = data[start : start + self.mapped.length]

@@ -197,6 +197,8 @@ class ControlUnit:
 
     def go_on(self, now: float = 0.0) -> None:
         """Say what is due at ``now`` (s), and go on with a long answer as the tester allows."""
+        if not (self._later or self._inbox or self._own.transmitting()):
+            return  # nearly always: a bus is looked at far more often than something is asked
         due = [each for each in self._later if each[0] <= now]
         self._later = [each for each in self._later if each[0] > now]
         for _, reply in due:
