@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import atexit
+import shutil
+import tempfile
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from pathlib import Path
 
 from PySide6.QtCore import QEvent
@@ -16,7 +20,7 @@ from brimline.bootstrap import Bay
 from brimline.config import Settings
 from brimline.demo import SimulatedBay
 from brimline.headless.technician import AskVerdict, DoTap, Technician
-from brimline.procedure.state import CheckState
+from brimline.procedure.state import CheckState, Stage
 from brimline.records.repository import Repository
 from brimline.ui.main_window import open_window
 from brimline.ui.open_screens import OpenScreens
@@ -50,6 +54,35 @@ def cut_off(play: WindowPlay) -> None:
     put_away(play)
 
 
+@lru_cache(maxsize=16)
+def at(stage: Stage) -> Callable[[CheckState], bool]:
+    """Return what holds at a stage; one and the same for each."""
+    return lambda state: state.stage is stage
+
+
+_worked: dict[Callable[[CheckState], bool], tuple[Path, float]] = {}
+
+
+def worked_and_cut_off(until: Callable[[CheckState], bool]) -> MadeTime:
+    """Leave a check in the data folder that was worked so far and cut off; give its clock.
+
+    It is worked once in a process, and its data folder copied for every later test that wants it.
+    """
+    clock, folder = MadeTime(), paths.data_folder()
+    if until in _worked:
+        kept, clock.now = _worked[until]
+        shutil.copytree(kept, folder, dirs_exist_ok=True)
+        return clock
+    before = WindowPlay("K5", "", keyboard=False)
+    work_until(before, until)
+    cut_off(before)
+    kept = Path(tempfile.mkdtemp(prefix="brimline-worked-"))
+    atexit.register(shutil.rmtree, kept, ignore_errors=True)
+    shutil.copytree(folder, kept, dirs_exist_ok=True)
+    _worked[until] = (kept, before.clock.now)
+    return before.clock
+
+
 def put_away(play: WindowPlay) -> None:
     """Close a window for good."""
     play.window.end_check()
@@ -61,11 +94,12 @@ def put_away(play: WindowPlay) -> None:
 class Restarted(WindowPlay):
     """A window that is opened so many s after a check was cut off.
 
-    :param away: by the clock of the check; its own times went by as fast as the test could.
+    :param clock: that of the check.
+    :param away: by that clock; the check's own times went by as fast as the test could.
     """
 
-    def __init__(self, before: WindowPlay, *, keyboard: bool, away: float = 420.0) -> None:
-        self.clock: MadeTime = before.clock
+    def __init__(self, clock: MadeTime, *, keyboard: bool, away: float = 420.0) -> None:
+        self.clock = clock
         at = self.clock.now + away
         self.bay = Bay(paths.data_folder(), Settings())
         self.services = desk.services(

@@ -6,10 +6,9 @@ import threading
 from dataclasses import replace
 
 import pytest
-from interrupted_play import Restarted, cut_off, put_away, work_until
+from interrupted_play import Restarted, at, put_away, worked_and_cut_off
 from label_fit import clipped_texts
 from pytestqt.qtbot import QtBot
-from window_play import WindowPlay
 
 from brimline import desk_open
 from brimline.errors import DamagedError
@@ -28,10 +27,7 @@ REFUSED = BeginState(True, "The adapter slcan COM3 cannot be opened.")
 @pytest.fixture
 def again(qtbot: QtBot) -> Restarted:
     """A window that is opened after a check was cut off."""
-    before = WindowPlay("K5", "", keyboard=False)
-    work_until(before, lambda state: state.stage is Stage.FLUID)
-    cut_off(before)
-    return Restarted(before, keyboard=False)
+    return Restarted(worked_and_cut_off(at(Stage.FLUID)), keyboard=False)
 
 
 def laid(again: Restarted, *states: BeginState) -> Laid[BeginState]:

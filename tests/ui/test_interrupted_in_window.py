@@ -8,7 +8,14 @@ from pathlib import Path
 
 import pytest
 from check_play import MILKY
-from interrupted_play import Restarted, cut_off, put_away, work_until
+from interrupted_play import (
+    Restarted,
+    at,
+    cut_off,
+    put_away,
+    work_until,
+    worked_and_cut_off,
+)  # fmt: skip
 from label_fit import clipped_texts
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -32,19 +39,12 @@ def looked(state: CheckState) -> bool:
     return state.first_look is not None
 
 
-def at(stage: Stage) -> Callable[[CheckState], bool]:
-    return lambda state: state.stage is stage
-
-
 @contextmanager
 def restarted(
     until: Callable[[CheckState], bool] = looked, *, keyboard: bool = False, away: float = 60.0
 ) -> Iterator[Restarted]:
     """Work a check so far, cut it off, and give the window that is opened after that."""
-    before = WindowPlay("K5", "", keyboard=False)
-    work_until(before, until)
-    cut_off(before)
-    again = Restarted(before, keyboard=keyboard, away=away)
+    again = Restarted(worked_and_cut_off(until), keyboard=keyboard, away=away)
     try:
         yield again
     finally:
@@ -224,7 +224,7 @@ def test_a_check_that_is_only_to_be_sealed_is_sealed_by_one_press(qtbot: QtBot) 
     before.model.session._finished = lambda _state: _refuse()  # the computer goes off just then
     work_until(before, lambda state: state.closed is not None)
     cut_off(before)
-    again = Restarted(before, keyboard=False)
+    again = Restarted(before.clock, keyboard=False)
     try:
         assert not again.card.go_on.isVisible()
         assert again.card.end.text() == "Seal its record"
@@ -244,7 +244,7 @@ def test_several_are_shown_one_under_the_other(qtbot: QtBot) -> None:
     before.window.end_check()
     before.begin("K5", "")
     cut_off(before)
-    again = Restarted(before, keyboard=False)
+    again = Restarted(before.clock, keyboard=False)
     try:
         assert [card.row.number for card in again.screen.cards] == [1, 2]
         assert "2 checks were interrupted" in words(again.screen)
@@ -351,7 +351,7 @@ def test_closing_with_something_unsaved_asks_and_writes_it_elsewhere(
         play.hands.press(drawer.close_all)  # type: ignore[attr-defined]
         assert not play.window.isVisible()
     put_away(play)
-    again = Restarted(play, keyboard=False)
+    again = Restarted(play.clock, keyboard=False)
     try:
         assert str(file) in words(again.card)
         again.go_on(out=False, runs=False)

@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from interrupted_play import cut_off, work_until
+from interrupted_play import at, worked_and_cut_off
 from label_fit import clipped_texts
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from records_in_window import Told
-from window_play import Hands, WindowPlay
+from window_play import Hands
 
 from brimline import desk, desk_front, paths
 from brimline.bootstrap import Bay
@@ -292,9 +292,7 @@ class TestFirstStart:
 
 def interrupted_check() -> None:
     """Leave a check behind that was cut off with its plug in."""
-    play = WindowPlay("K5", "", keyboard=False)
-    work_until(play, lambda state: state.stage is Stage.FLUID)
-    cut_off(play)
+    worked_and_cut_off(at(Stage.FLUID))
 
 
 class TestInterrupted:

@@ -30,7 +30,7 @@ JPEG, PNG = files.encoded("JPEG"), files.encoded("PNG")
 @pytest.fixture
 def at_condition(qtbot: QtBot) -> Iterator[WindowPlay]:
     """A check that stands at the condition assessment."""
-    with window_play("K7", "low", keyboard=False) as play:
+    with window_play("K5", "", keyboard=False) as play:
         play_until(play, lambda: play.model.state.stage is Stage.CONDITION)
         QApplication.processEvents()
         yield play
