@@ -131,9 +131,12 @@ def run(words: Sequence[str]) -> int:
     if handed_on:
         parser().error(f"`{chosen.verb}` hands nothing on, so there can be no words after `--`")
     if chosen.verb in ("screens", "translate"):
-        python, pictures = set_up(), ("screens", "--out", chosen.out)
-        wanted = chosen.verb == "screens"
-        return main_job(python, pictures) if wanted else start_translate.translate(python)
+        python, pictures = set_up(), chosen.verb == "screens"
+        return (
+            main_job(python, ("screens", "--out", chosen.out))
+            if pictures
+            else start_translate.translate(python)
+        )
     if chosen.verb == "lock":
         start_log()
         start_lock.remake(chosen.upgrade)

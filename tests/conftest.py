@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import logging
 import threading
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -24,6 +25,25 @@ ENDING_S = 5.0
 def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No test reads or writes the records of the person who runs it."""
     monkeypatch.setenv("BRIMLINE_DATA", str(tmp_path / "data"))
+
+
+@pytest.fixture
+def bay_clock() -> Iterator[Callable[[str], None]]:
+    """Sets this computer's clock to another time zone, as POSIX writes it, for one test."""
+    with pytest.MonkeyPatch.context() as patch:
+
+        def in_zone(zone: str) -> None:
+            patch.setenv("TZ", zone)
+            time.tzset()
+
+        yield in_zone
+    time.tzset()
+
+
+@pytest.fixture
+def bay_in_utc(bay_clock: Callable[[str], None]) -> None:
+    """The bay stands where its clock shows UTC."""
+    bay_clock("UTC0")
 
 
 @pytest.fixture(autouse=True)

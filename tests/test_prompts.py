@@ -20,7 +20,16 @@ from brimline.procedure.acknowledging import AlarmAcknowledged
 from brimline.procedure.events import Flow
 from brimline.procedure.names import Alarm
 from brimline.procedure.state import BandPlace, CheckState
-from brimline.prompts import FORECAST_HOLDS_S, REPEAT_S, Cue, Heard, Prompt, listen, stands
+from brimline.prompts import (
+    FORECAST_HOLDS_S,
+    REPEAT_S,
+    Cue,
+    Heard,
+    Prompt,
+    as_it_is,
+    listen,
+    stands,
+)
 from brimline.reading import Reading, SignalName
 from brimline.units import METRIC, US
 
@@ -255,6 +264,58 @@ def test_readings_lost_with_the_plug_out_are_an_alarm_and_said_once() -> None:
     assert ears.all[-1].alarm is Alarm.READINGS_LOST
 
 
+# ── what stays on the screen of it ───────────────────────────────────────────
+
+
+def test_a_sentence_that_stays_follows_the_reading() -> None:
+    play, ears = inside()
+    said = ears.all[0]
+    play.steadily(20, 74.4)
+    assert as_it_is(said, play.state, None, METRIC) == (
+        "In the band at 74 °C: the plug may come out."
+    )
+    unread = replace(play.state, cautions_seen=frozenset())
+    assert as_it_is(said, unread, None, US).startswith("In the band at 166 °F: read the cautions")
+    play.plug_out()
+    assert as_it_is(said, play.state, None, METRIC) == "In the band at 74 °C."
+    assert said.sentence.startswith("In the band at 70 °C")  # what was said is what was said
+    play.steadily(15, 90.0)
+    ears.listen(play.state)
+    left = Prompt(Cue.BAND_LEFT, play.t, "The band is left: too hot at 90 °C.")
+    assert as_it_is(left, play.state, None, METRIC) == left.sentence
+    play.tick(1.0, 93.0)
+    assert as_it_is(left, play.state, None, METRIC) == "The band is left: too hot at 93 °C."
+
+
+def test_a_temperature_that_is_lost_is_not_shown_on() -> None:
+    play, ears = inside()
+    play.wait(60)
+    assert as_it_is(ears.all[0], play.state, None, METRIC) == ""
+
+
+def test_times_that_stay_on_the_screen_run_down() -> None:
+    play, _ = inside()
+    said = Prompt(Cue.BAND_MINUTE, play.t, "Band lasts about 60 s.")
+    outlook = lasting(play.t, 50.0)
+    assert "50 s" in as_it_is(said, play.state, outlook, METRIC)
+    assert "30 s" in as_it_is(said, play.state, lasting(play.t, 30.0), METRIC)
+    assert as_it_is(said, play.state, None, METRIC) == ""
+    assert as_it_is(said, play.state, lasting(play.t, 30.0, known=False), METRIC) == ""
+
+
+def test_an_alarm_that_stays_counts_down_to_what_it_demands() -> None:
+    play, ears = inside()
+    play.plug_out()
+    ears.listen(play.state)
+    play.wait(15)
+    ears.listen(play.state)
+    lost = next(each for each in ears.all if each.alarm is Alarm.READINGS_LOST)
+    play.wait(5)
+    now = as_it_is(lost, play.state, None, METRIC)
+    assert now != lost.sentence
+    assert now.startswith("Readings lost.")
+
+
 # ── the clocks of the level, and a whole check ───────────────────────────────
 
 
@@ -279,6 +340,8 @@ def test_a_whole_check_says_what_is_due_in_its_order() -> None:
     play.flow(Flow.RUNS)
     for _ in range(270):
         second(72.0, 5000.0)
+    left = as_it_is(ears.all[-1], play.state, None, METRIC)
+    assert left == "Fluid may run off for 30 s more."  # 270 s of the sheet's 300 s are over
     play.flow(Flow.DRIPS, 1.0)
     play.closed_up().finished()
     ears.listen(play.state)

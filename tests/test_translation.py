@@ -14,11 +14,14 @@ from brimline.translation import (
     capitalised,
     counted,
     english,
+    grouped,
     in_english,
     joined,
     listed,
+    name_of,
     tr,
 )
+from brimline.units import METRIC
 
 SPANISH = {
     "Plug in": "Ponga el tapón",
@@ -28,6 +31,9 @@ SPANISH = {
     "{those} and {last}": "{those} y {last}",
     "Not confirmed: {item}.": "Sin confirmar: {item}.",
     "brake held": "freno pisado",
+    "1,000": "1 000",
+    "{count:,} entries": "{count:,} entradas",
+    "{name} (invented)": "{name} (inventado)",
 }
 
 
@@ -43,6 +49,31 @@ def test_english_is_what_is_written() -> None:
     assert tr("Not confirmed: {item}.", item="brake held") == "Not confirmed: brake held."
     assert type(tr("Plug in")) is str
     assert tr("A {brace} and no field") == "A {brace} and no field"
+
+
+@pytest.mark.usefixtures("spanish")
+def test_thousands_are_apart_as_the_language_has_them() -> None:
+    """A space and no comma, which stands before decimals (ISO 80000-1, 7.3.1, from memory)."""
+    assert grouped("1,000") == "1 000"
+    assert english(grouped("1,234,567 rpm")) == "1,234,567 rpm"
+    assert METRIC.distance(84210) == "84 210 km"
+    assert tr("{count:,} entries", count=12345) == "12 345 entradas"
+    assert english(tr("{count:,} entries", count=12345)) == "12,345 entries"
+    assert METRIC.temperature(71.4, 1) == "71.4 °C"
+    with in_english():
+        assert METRIC.distance(84210) == "84,210 km"
+
+
+def test_in_english_thousands_have_their_comma() -> None:
+    assert grouped("1,000") == "1,000"
+    assert METRIC.rotation(1000) == "1,000 rpm"
+
+
+@pytest.mark.usefixtures("spanish")
+def test_what_is_invented_is_said_so_and_kept_in_english() -> None:
+    assert name_of("R. Calloway (invented)") == "R. Calloway (inventado)"
+    assert english(name_of("R. Calloway (invented)")) == "R. Calloway (invented)"
+    assert name_of("M. Oduya") == "M. Oduya"
 
 
 @pytest.mark.usefixtures("spanish")

@@ -98,7 +98,7 @@ class Teller:
         elif isinstance(effect, StageEntered):
             self._at(state, f"== {wording.STAGES[effect.stage]}")
         elif isinstance(effect, PlugGateChanged) and not effect.reasons:
-            self._at(state, "The gate is open: plug out.")
+            self._at(state, "Nothing stands against it any more: plug out.")
         elif isinstance(effect, AlarmRaised):
             answer = wording.answer(state) if effect.alarm is Alarm.PLUG_IN else ""
             self._at(state, f"ALARM: {wording.ALARMS[effect.alarm]}. {answer}".rstrip())
@@ -205,7 +205,7 @@ def gate_data(t: float, reasons: Sequence[Reason], units: UnitSystem) -> dict[st
 def tell_level(estimate: LevelEstimated | None, units: UnitSystem) -> None:
     """Print how well a level is known, with the budget behind it."""
     if estimate is None:
-        print("This record has no estimate of its level: it was not set, or not enough is known.")
+        print("No estimate of the fluid level is on this record: not set, or too little is known.")
         return
     grid = level.table(estimate, units)
     rows = (grid.columns, *grid.rows)

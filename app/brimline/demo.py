@@ -42,7 +42,7 @@ STEP_S = 0.1
 PUMP_LITRES_PER_SECOND = 0.02
 
 RESTED_K = 2.0
-"""A vehicle so close to the hall's temperature has stood over night."""
+"""A vehicle that arrives so close to the shop air has stood over night."""
 
 SHINY_PAN_K = 4.0
 """A gun reads so much below the fluid on the simulated pan."""
@@ -69,6 +69,7 @@ class SimulatedBay:
         self.source = source
         self._assessor = QualityAssessor()
         self._now = began
+        self._rested = abs(vehicle.signals().fluid - AMBIENT_C) < RESTED_K
         self._stood = vehicle.view().lamps
 
     def stand(self, for_s: float, *, raised: bool, plug_is_out: bool, engine_runs: bool) -> None:
@@ -112,7 +113,7 @@ class SimulatedBay:
         return Bench(
             product=self._vehicle.fluid_in_hand,
             ambient=AMBIENT_C,
-            rested=abs(true - AMBIENT_C) < RESTED_K,
+            rested=self._rested,
             infrared=true - SHINY_PAN_K,
             tilt=self._tilt(),
         )
@@ -287,11 +288,11 @@ _HINTS = {
         fits=frozenset({Do.CHOOSE_FLUID, Do.CHOOSE_FILL_PATH}),
     ),
     Stage.SENSOR: _Hint(
-        marked("Enter ambient and gun as seen here; tick the box if it stood over night."),
+        marked("Enter shop air and gun as seen here; tick the box if it stood over night."),
         fits=frozenset({Do.COMPARE_SENSOR}),
     ),
     Stage.RAISE: _Hint(
-        marked("Read the cautions, confirm each item, then enter the level as seen here."),
+        marked("Read the cautions, confirm each item, then enter the tilt as seen here."),
         fits=frozenset({Do.READ_CAUTIONS, Do.CONFIRM, Do.MEASURE_TILT}),
     ),
     Stage.TEMPERATURE: _Hint(
@@ -322,12 +323,12 @@ _FLOWS = {"runs": marked("runs"), "drips": marked("drips"), "nothing": marked("n
 
 def seen(view: View, bench: Bench, units: UnitSystem) -> str:
     """Return what a person beside the vehicle sees, in one line."""
-    parts = [tr("In hand: {product}", product=bench.product), _hall(bench, units)]
+    parts = [tr("In hand: {product}", product=bench.product), _air(bench, units)]
     if view.lamps.lift_up:
         along, across = bench.tilt
         parts.append(
             tr(
-                "level {along:.1f}° lengthwise, {across:.1f}° crosswise, the same turned",
+                "tilt {along:.1f}° lengthwise, {across:.1f}° crosswise, the same turned",
                 along=along, across=across,
             )
         )  # fmt: skip
@@ -345,11 +346,11 @@ def seen(view: View, bench: Bench, units: UnitSystem) -> str:
     return tr("Seen: {parts}.", parts=joined(parts, "; "))
 
 
-def _hall(bench: Bench, units: UnitSystem) -> str:
-    rested = marked("hall {ambient}, gun {gun}, stood over night")
-    warm = marked("hall {ambient}, gun {gun}, arrived warm")
+def _air(bench: Bench, units: UnitSystem) -> str:
+    rested = marked("shop air {ambient}, gun {gun}, stood over night")
+    driven = marked("shop air {ambient}, gun {gun}, did not stand over night")
     return tr(
-        rested if bench.rested else warm,
+        rested if bench.rested else driven,
         ambient=units.temperature(bench.ambient), gun=units.temperature(bench.infrared),
     )  # fmt: skip
 

@@ -15,7 +15,7 @@ from brimline.errors import BusError, ReportError
 from brimline.live_check import running_clock
 from brimline.reading import Way
 from brimline.simulator.families import FAMILIES
-from brimline.simulator.names import FAULTS
+from brimline.simulator.names import DEMO_FAMILY, fault_words
 from brimline.specsheet.model import SpecSheet
 from brimline.translation import capitalised, tr
 from brimline.ui.ports.keeping import Keeping
@@ -94,7 +94,8 @@ def services(
         units=units,
         fonts=paths.resources() / "fonts",
         demo_families=tuple(FAMILIES),
-        demo_faults=tuple(FAULTS.items()),
+        demo_family=DEMO_FAMILY,
+        demo_faults=lambda: fault_words(units),
         begin_demo=begin_demo,
         finding=desk_find.finding(bay, units),
         write_summary=write_summary,

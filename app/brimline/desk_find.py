@@ -23,7 +23,7 @@ from brimline.records.search import Hit, Page, Search
 from brimline.records.watch import Watch
 from brimline.report.amended import named
 from brimline.report.phrases import amounts
-from brimline.translation import joined, marked, tr
+from brimline.translation import joined, marked, name_of, tr
 from brimline.ui.ports.finding import FindHandle, Finding, FindOrder, FindState, FoundRow
 from brimline.units import UnitSystem
 
@@ -184,14 +184,14 @@ def _row(hit: Hit, units: UnitSystem) -> FoundRow:
         plate=hit.plate,
         family=hit.family,
         verdict=tr(wording.VERDICTS[hit.verdict]) if hit.verdict else "",
-        technician=hit.technician,
+        technician=name_of(hit.technician),
         marks=joined((tr(_MARKS[hit.origin]), *((tr("amended"),) if hit.amended else ()))),
         details=joined(_details(hit, units), " · "),
     )
 
 
 def _details(hit: Hit, units: UnitSystem) -> Iterator[str]:
-    yield hit.technician
+    yield name_of(hit.technician)
     yield tr("Work order {order}", order=hit.work_order) if hit.work_order else tr("No work order")
     if hit.odometer_km is not None:
         yield units.distance(hit.odometer_km)

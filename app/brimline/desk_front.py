@@ -21,7 +21,7 @@ from brimline.aside import Aside, Turns
 from brimline.config import DEMO_SHOP, Settings, is_first_start, read_settings, write_settings
 from brimline.errors import BrimlineError
 from brimline.simulator.families import FAMILIES
-from brimline.simulator.names import FAULTS
+from brimline.simulator.names import DEMO_FAMILY, fault_words
 from brimline.translation import tr
 from brimline.ui.ports.attaching import Attaching
 from brimline.ui.ports.finding import Finding
@@ -105,7 +105,8 @@ class _Front:
             units=units,
             fonts=paths.resources() / "fonts",
             demo_families=tuple(FAMILIES),
-            demo_faults=tuple(FAULTS.items()),
+            demo_family=DEMO_FAMILY,
+            demo_faults=lambda: fault_words(units),
             begin_demo=lambda order: whole().begin_demo(order),
             finding=finding,
             write_summary=lambda number: whole().write_summary(number),

@@ -10,7 +10,8 @@ from brimline.bootstrap import Bay
 from brimline.errors import BrimlineError, DamagedError
 from brimline.interrupted import Clock, Found, Interrupted, Now, utc_now
 from brimline.interrupted_session import Prepared, prepare
-from brimline.translation import capitalised, day_and_month, joined, lowered, tr
+from brimline.report.phrases import local, offset
+from brimline.translation import capitalised, day_and_month, joined, lowered, name_of, tr
 from brimline.ui.ports.interrupted import Answer, OpenRow, OpenServices
 from brimline.ui.ports.services import BeginHandle, BeginState, RunningCheck
 from brimline.units import UnitSystem
@@ -106,8 +107,11 @@ def _found(answer: Answer) -> Found:
 
 def _row(check: Interrupted) -> OpenRow:
     header, state = check.header, check.state
-    at = header.opened_at.astimezone()
-    begun = tr("begun {day} {year}, {time:%H:%M}", day=day_and_month(at), year=at.year, time=at)
+    at = local(header.opened_at)
+    begun = tr(
+        "begun {day} {year}, {time:%H:%M} ({offset})",
+        day=day_and_month(at), year=at.year, time=at, offset=offset(at),
+    )  # fmt: skip
     unsaved = (
         ""
         if check.unsaved is None
@@ -117,7 +121,7 @@ def _row(check: Interrupted) -> OpenRow:
         )
     )
     if state is None:
-        about = (header.family, header.technician, capitalised(begun))
+        about = (header.family, name_of(header.technician), capitalised(begun))
         return OpenRow(
             header.check_id, header.number, about=about, fault=check.fault, unsaved=unsaved
         )
@@ -130,7 +134,7 @@ def _row(check: Interrupted) -> OpenRow:
         sentence=interrupted_words.stood(state, check.away_s),
         about=(
             interrupted_words.vehicle(state),
-            joined((state.technician, begun), "; "),
+            joined((name_of(state.technician), begun), "; "),
             tr("Stands at: {stage}", stage=interrupted_words.stage(state)),
         ),
         signal_word=word,

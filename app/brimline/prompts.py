@@ -168,6 +168,39 @@ def stands(prompt: Prompt, state: CheckState) -> bool:
     return awaits_band(state) and holds.get(prompt.cue, False)
 
 
+def as_it_is(
+    prompt: Prompt, state: CheckState, outlook: BandOutlook | None, units: UnitSystem
+) -> str:
+    """Return a prompt's sentence with its numbers and what is next as they are now.
+
+    It stays on the screen for as long as it matters, and what was said with it grows old. Empty
+    where a number is not known any more.
+
+    :param outlook: the forecast as it is shown; ``None`` where it is withdrawn.
+    """
+    if prompt.alarm is not None:
+        same = next((each for each in standing(state) if each.alarm is prompt.alarm), None)
+        return prompt.sentence if same is None else _alarm(same, state).sentence
+    celsius = facts.temperature(state)
+    if prompt.cue in (Cue.BAND_ENTERED, Cue.BAND_LEFT):
+        if celsius is None:
+            return ""
+        say = _left if prompt.cue is Cue.BAND_LEFT else _entered
+        return say(state, units.temperature(celsius))
+    return _time_left(prompt, state, outlook)
+
+
+def _time_left(prompt: Prompt, state: CheckState, outlook: BandOutlook | None) -> str:
+    if prompt.cue is Cue.BAND_MINUTE:
+        if outlook is None or _left_in_band(state, outlook) is None:
+            return ""
+        return _still_in_band(outlook)
+    if prompt.cue is Cue.RUN_OFF_MINUTE:
+        over = facts.run_off_over_at(state)
+        return "" if over is None else _may_run_off(max(0.0, over - state.now))
+    return prompt.sentence
+
+
 def standing(state: CheckState) -> tuple[StandingAlarm, ...]:
     """Return the alarms that are not normal; in an older check none can be acknowledged."""
     if state.opened.procedure >= SINCE:
@@ -231,17 +264,19 @@ def _band(
     shown = units.temperature(celsius)
     if not is_inside:
         return heard, Prompt(Cue.BAND_LEFT, state.now, _left(state, shown))
+    return heard, Prompt(Cue.BAND_ENTERED, state.now, _entered(state, shown))
+
+
+def _entered(state: CheckState, shown: str) -> str:
     against = {reason.code for reason in reasons(Gate.PLUG_OUT, state)}
     if against == {Code.CAUTION_NOT_SEEN}:
-        said = tr(
+        return tr(
             "In the band at {temperature}: read the cautions, then the plug may come out.",
             temperature=shown,
         )
-    elif not against:
-        said = tr("In the band at {temperature}: the plug may come out.", temperature=shown)
-    else:
-        said = tr("In the band at {temperature}.", temperature=shown)
-    return heard, Prompt(Cue.BAND_ENTERED, state.now, said)
+    if not against and not state.plug_is_out:
+        return tr("In the band at {temperature}: the plug may come out.", temperature=shown)
+    return tr("In the band at {temperature}.", temperature=shown)
 
 
 def _left(state: CheckState, shown: str) -> str:
@@ -264,9 +299,13 @@ def _minute(
     heard = replace(heard, ending_since=since)
     if state.now < since + FORECAST_HOLDS_S:
         return heard, None
-    said = told(outlook)
-    sentence = joined((capitalised(joined((said.lead, said.value), " ")), "."), "")
+    sentence = _still_in_band(outlook)
     return replace(heard, minute=True), Prompt(Cue.BAND_MINUTE, state.now, sentence)
+
+
+def _still_in_band(outlook: BandOutlook) -> str:
+    said = told(outlook)
+    return joined((capitalised(joined((said.lead, said.value), " ")), "."), "")
 
 
 def _left_in_band(state: CheckState, outlook: BandOutlook | None) -> float | None:
@@ -344,8 +383,12 @@ def _run_off(
     left = over - state.now
     if left > LAST_MINUTE_S or over - since <= LAST_MINUTE_S:
         return heard, None
-    said = tr("Fluid may run off for {left} more.", left=f"{round(left)} s")
+    said = _may_run_off(left)
     return replace(heard, run_off=since), Prompt(Cue.RUN_OFF_MINUTE, state.now, said)
+
+
+def _may_run_off(left: float) -> str:
+    return tr("Fluid may run off for {left} more.", left=f"{round(left)} s")
 
 
 _UNITS = {

@@ -15,7 +15,8 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from datetime import date
-from typing import overload
+from string import Formatter
+from typing import Any, overload
 
 LookUp = Callable[[str], str]
 """Returns an English sentence in the language chosen, and empty where it has none."""
@@ -51,7 +52,7 @@ def tr(text: str, /, **fields: object) -> str:
     if _look_up is _nothing or _english_here.get():
         return kept
     shown = _look_up(plain) or text
-    return _said(shown.format(**fields) if fields else shown, kept)
+    return _said(_FIELDS.vformat(shown, (), fields) if fields else shown, kept)
 
 
 def again(kept: str, *templates: str) -> str:
@@ -67,6 +68,29 @@ def again(kept: str, *templates: str) -> str:
             shown = _SPEC.sub(r"{\1}", tr(template))
             return _said(shown.format(**fields), kept)
     return tr(kept)
+
+
+def grouped(text: str) -> str:
+    """Return a number that has commas between its thousands as the language has it."""
+    if _look_up is _nothing or _english_here.get() or "," not in text:
+        return text
+    return _said(text.replace(",", _look_up(_THOUSANDS)[1:2] or ","), text)
+
+
+class _Fields(Formatter):
+    """Fills fields in as :meth:`str.format` does, numbers as the language has them."""
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        text = format(value, format_spec)
+        return grouped(text) if "," in format_spec else text
+
+
+_FIELDS = _Fields()
+
+
+def name_of(kept: str) -> str:
+    """Return a name as it is shown: of one that is invented that is said in the language chosen."""
+    return again(kept, _INVENTED)
 
 
 def marked(text: str) -> str:
@@ -111,6 +135,9 @@ def lowered(words: str) -> str:
     kept = english(words)
     return _said(_first(words, str.lower), _first(kept, str.lower))
 
+
+_THOUSANDS = marked("1,000")
+_INVENTED = marked("{name} (invented)")
 
 _MONTHS = (
     marked("Jan"), marked("Feb"), marked("Mar"), marked("Apr"), marked("May"), marked("Jun"),

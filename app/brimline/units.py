@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from brimline.errors import UnitError
-from brimline.translation import marked, tr
+from brimline.translation import grouped, joined, marked, tr
 
 _INCH = 0.0254
 _POUND_FORCE = 4.4482216152605
@@ -184,7 +184,7 @@ class UnitSystem:
     def _write(self, value: float, dimension: Dimension, symbol: str, decimals: int) -> str:
         number = from_inside(value, dimension, symbol)
         rounded = round(number, decimals) + 0.0  # no “-0”
-        return f"{rounded:,.{decimals}f} {symbol}"
+        return joined((grouped(f"{rounded:,.{decimals}f}"), symbol), " ")
 
     def temperature(self, celsius: float, decimals: int = 0) -> str:
         """Write a temperature given in °C."""
@@ -295,5 +295,5 @@ def clock(seconds: float) -> str:
 def file_size(size: int) -> str:
     """Write a file's size in bytes: ``34 kB``, ``1.2 MB`` (decimal prefixes, IEC 80000-13)."""
     if size < 1_000_000:
-        return f"{max(1, round(size / 1000)):,} kB"
-    return f"{size / 1e6:,.1f} MB"
+        return joined((grouped(f"{max(1, round(size / 1000)):,}"), "kB"), " ")
+    return joined((grouped(f"{size / 1e6:,.1f}"), "MB"), " ")

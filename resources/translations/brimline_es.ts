@@ -32,6 +32,10 @@
         <translation>1 semana</translation>
     </message>
     <message>
+        <source>1,000</source>
+        <translation>1&#xa0;000</translation>
+    </message>
+    <message>
         <source>11-bit</source>
         <translation>11 bits</translation>
     </message>
@@ -112,16 +116,16 @@
         <translation>Una reproducción continúa desde la línea de comandos (“brimline resume”); aquí puede terminarse.</translation>
     </message>
     <message>
-        <source>A simulated vehicle answers on a bus as a real one would. Everything in it is invented, and its records stay out of history.</source>
-        <translation>Un vehículo simulado contesta en un bus como lo haría uno real. Todo en él es inventado, y sus registros quedan fuera del historial.</translation>
+        <source>A simulated vehicle answers on a bus as a real one would. Everything in it is invented. Its records are marked as training: the list of finished checks shows them only with “Training and replays too” ticked.</source>
+        <translation>Un vehículo simulado contesta en un bus como lo haría uno real. Todo en él es inventado. Sus registros llevan la marca de formación: la lista de comprobaciones terminadas solo los muestra con “Formación y reproducciones” marcado.</translation>
     </message>
     <message>
         <source>A spec sheet cannot take its fluid temperature from here.</source>
         <translation>Una hoja de especificaciones no puede tomar de aquí la temperatura del fluido.</translation>
     </message>
     <message>
-        <source>A tilt that is allowed moves the level by {found}, more than the {limit} by which it may be off.</source>
-        <translation>Una inclinación permitida mueve el nivel {found}, más de los {limit} que puede desviarse.</translation>
+        <source>A tilt that is allowed moves the fluid level by {found}, more than the {limit} by which it may be off.</source>
+        <translation>Una inclinación permitida mueve el nivel de fluido {found}, más de los {limit} que puede desviarse.</translation>
     </message>
     <message>
         <source>A time of day of a reading is damaged.</source>
@@ -132,8 +136,8 @@
         <translation>Un vehículo que cae del elevador mata. Bloquee el elevador antes de pasar debajo.</translation>
     </message>
     <message>
-        <source>A whole check on a simulated vehicle, with every button working. Nothing of it touches a vehicle, and its record stays out of history.</source>
-        <translation>Una comprobación completa en un vehículo simulado, con todos los botones activos. Nada de ella toca un vehículo, y su registro queda fuera del historial.</translation>
+        <source>A whole check on a simulated vehicle, with every button working. Nothing of it touches a vehicle. Its record is marked as training: the list of finished checks shows it only with “Training and replays too” ticked.</source>
+        <translation>Una comprobación completa en un vehículo simulado, con todos los botones activos. Nada de ella toca un vehículo. Su registro lleva la marca de formación: la lista de comprobaciones terminadas solo lo muestra con “Formación y reproducciones” marcado.</translation>
     </message>
     <message>
         <source>A wrong bit rate disturbs a live bus. Listen first, and try with the vehicle standing, ignition on.</source>
@@ -216,10 +220,6 @@
         <translation>Todo</translation>
     </message>
     <message>
-        <source>Ambient</source>
-        <translation>Ambiente</translation>
-    </message>
-    <message>
         <source>Amendment {amendment} of an unknown record</source>
         <translation>Enmienda {amendment} de un registro desconocido</translation>
     </message>
@@ -252,12 +252,12 @@
         <translation>Una entrada del registro está dañada y no se puede leer.</translation>
     </message>
     <message>
-        <source>An estimate: the range holds in eight of ten cases; gates go by readings alone.</source>
-        <translation>Es una estimación: el intervalo se cumple en ocho de cada diez casos; las condiciones se rigen solo por las lecturas.</translation>
+        <source>An estimate: the range holds in eight of ten cases; whether the plug may come out goes by readings alone.</source>
+        <translation>Es una estimación: el intervalo se cumple en ocho de cada diez casos; si se puede quitar el tapón se decide solo por las lecturas.</translation>
     </message>
     <message>
-        <source>An invented sheet is for training only: it must not be used on a vehicle, and the check stays out of history.</source>
-        <translation>Una hoja inventada es solo para formación: no debe usarse en un vehículo, y la comprobación queda fuera del historial.</translation>
+        <source>An invented sheet is for training only: it must not be used on a vehicle, and its check is listed only with “Training and replays too” ticked.</source>
+        <translation>Una hoja inventada es solo para formación: no debe usarse en un vehículo, y su comprobación solo aparece en la lista con “Formación y reproducciones” marcado.</translation>
     </message>
     <message>
         <source>An unexpected fault, noted in {file_name}: {error}</source>
@@ -366,6 +366,10 @@
     <message>
         <source>Back</source>
         <translation>Volver</translation>
+    </message>
+    <message>
+        <source>Back (F9)</source>
+        <translation>Volver (F9)</translation>
     </message>
     <message>
         <source>Back to the screen for arm&apos;s length</source>
@@ -518,6 +522,10 @@
     <message>
         <source>Channel</source>
         <translation>Canal</translation>
+    </message>
+    <message>
+        <source>Chart</source>
+        <translation>Gráfico</translation>
     </message>
     <message>
         <source>Check and restore</source>
@@ -700,8 +708,8 @@
         <translation>Refrigerante (si se sabe)</translation>
     </message>
     <message>
-        <source>Coolant and ambient are too far apart to say which the sensor should match.</source>
-        <translation>El refrigerante y el ambiente difieren demasiado para saber con cuál debería coincidir el sensor.</translation>
+        <source>Coolant and shop air are too far apart to say which the sensor should match.</source>
+        <translation>El refrigerante y el aire del taller difieren demasiado para saber con cuál debería coincidir el sensor.</translation>
     </message>
     <message>
         <source>Copies of the records</source>
@@ -738,6 +746,10 @@
     <message>
         <source>Decimal mark</source>
         <translation>Separador decimal</translation>
+    </message>
+    <message>
+        <source>Delete</source>
+        <translation>Borrar</translation>
     </message>
     <message>
         <source>Demonstration</source>
@@ -921,11 +933,11 @@
     </message>
     <message>
         <source>Enter</source>
-        <translation>Entrar</translation>
+        <translation>Intro</translation>
     </message>
     <message>
-        <source>Enter ambient and gun as seen here; tick the box if it stood over night.</source>
-        <translation>Anote el ambiente y el termómetro infrarrojo tal como se ven aquí; marque la casilla si pasó la noche parado.</translation>
+        <source>Enter shop air and gun as seen here; tick the box if it stood over night.</source>
+        <translation>Anote el aire del taller y el termómetro infrarrojo tal como se ven aquí; marque la casilla si pasó la noche parado.</translation>
     </message>
     <message>
         <source>Enters about {at} ({first}–{last})</source>
@@ -938,10 +950,6 @@
     <message>
         <source>Entries that the disk had refused lie in {file}; they are taken in.</source>
         <translation>Las entradas que el disco rechazó están en {file}; se incorporan.</translation>
-    </message>
-    <message>
-        <source>Every gate is open. Take the check plug out, then press.</source>
-        <translation>Todo está cumplido. Quite el tapón de nivel y pulse.</translation>
     </message>
     <message>
         <source>Everything is muted, so that nothing is heard.</source>
@@ -993,7 +1001,7 @@
     </message>
     <message>
         <source>Fill path</source>
-        <translation>Vía llenado</translation>
+        <translation>Vía</translation>
     </message>
     <message>
         <source>Fill path chosen</source>
@@ -1040,8 +1048,8 @@
         <translation>Primer vistazo, antes de añadir nada</translation>
     </message>
     <message>
-        <source>First look, then level</source>
-        <translation>Primer vistazo, luego nivel</translation>
+        <source>First look, then fluid level</source>
+        <translation>Primer vistazo, luego nivel de fluido</translation>
     </message>
     <message>
         <source>Fluid</source>
@@ -1090,6 +1098,10 @@
     <message>
         <source>Fluid ran off; how much is not noted yet.</source>
         <translation>Rebosó fluido; aún no está anotado cuánto.</translation>
+    </message>
+    <message>
+        <source>Fluid ran off; it was not measured: {why}.</source>
+        <translation>Rebosó fluido; no se midió: {why}.</translation>
     </message>
     <message>
         <source>Fluid still comes out, so none is to be added.</source>
@@ -1144,8 +1156,12 @@
         <translation>Desde</translation>
     </message>
     <message>
-        <source>From one end of the {word} band to the other, growth moves the level by {found}, more than the {limit} by which it may be off.</source>
-        <translation>De un extremo a otro de la banda {word}, la dilatación mueve el nivel {found}, más de los {limit} que puede desviarse.</translation>
+        <source>From one end of the {word} band to the other, growth moves the fluid level by {found}, more than the {limit} by which it may be off.</source>
+        <translation>De un extremo a otro de la banda {word}, la dilatación mueve el nivel de fluido {found}, más de los {limit} que puede desviarse.</translation>
+    </message>
+    <message>
+        <source>From the top</source>
+        <translation>Desde arriba</translation>
     </message>
     <message>
         <source>From the vehicle&apos;s bus</source>
@@ -1200,6 +1216,10 @@
         <translation>Continuar</translation>
     </message>
     <message>
+        <source>Go on against this reason</source>
+        <translation>Continuar a pesar de este motivo</translation>
+    </message>
+    <message>
         <source>Go on by keyed temperatures</source>
         <translation>Seguir con temperaturas tecleadas</translation>
     </message>
@@ -1232,8 +1252,8 @@
         <translation>El termómetro infrarrojo y el sensor coinciden dentro de {allowed}.</translation>
     </message>
     <message>
-        <source>Gun and sensor lie on different sides of ambient, which no surface can explain. Aim again; if it stays, doubt the sensor.</source>
-        <translation>El termómetro infrarrojo y el sensor quedan a lados distintos del ambiente, lo que ninguna superficie explica. Apunte de nuevo; si persiste, dude del sensor.</translation>
+        <source>Gun and sensor lie on different sides of the shop air, which no surface can explain. Aim again; if it stays, doubt the sensor.</source>
+        <translation>El termómetro infrarrojo y el sensor quedan a lados distintos del aire del taller, lo que ninguna superficie explica. Apunte de nuevo; si persiste, dude del sensor.</translation>
     </message>
     <message>
         <source>Hand over</source>
@@ -1316,6 +1336,10 @@
         <translation>No se indica cuánto tiempo estuvo parado, así que estar frío prueba poco.</translation>
     </message>
     <message>
+        <source>How much ran off into the catch pan?</source>
+        <translation>¿Cuánto rebosó a la bandeja de recogida?</translation>
+    </message>
+    <message>
         <source>IN</source>
         <translation>PUESTO</translation>
     </message>
@@ -1393,7 +1417,7 @@
     </message>
     <message>
         <source>In reach</source>
-        <translation>Al alcance</translation>
+        <translation>A mano</translation>
     </message>
     <message>
         <source>In the band at {temperature}.</source>
@@ -1414,10 +1438,6 @@
     <message>
         <source>In the band: wait for steady readings</source>
         <translation>En banda: espere lecturas estables</translation>
-    </message>
-    <message>
-        <source>In {unit}</source>
-        <translation>En {unit}</translation>
     </message>
     <message>
         <source>Infrared gun (if used)</source>
@@ -1616,10 +1636,6 @@
         <translation>Corre</translation>
     </message>
     <message>
-        <source>It stands as level as the readings can tell.</source>
-        <translation>Está tan nivelado como pueden indicar las lecturas.</translation>
-    </message>
-    <message>
         <source>It stayed between {first} and {second}.</source>
         <translation>Se mantuvo entre {first} y {second}.</translation>
     </message>
@@ -1638,6 +1654,10 @@
     <message>
         <source>It was given up.</source>
         <translation>Se abandonó.</translation>
+    </message>
+    <message>
+        <source>It was not measured</source>
+        <translation>No se midió</translation>
     </message>
     <message>
         <source>It was stopped; say how plug and engine stand, and end it.</source>
@@ -1740,8 +1760,8 @@
         <translation>Idioma</translation>
     </message>
     <message>
-        <source>Largest angle {angle:.1f}°, allowed {allowed:.1f}°. This leaves {off}; the allowed tilt costs {most} at most, the level may be off by {accepted}.</source>
-        <translation>Ángulo mayor {angle:.1f}°, permitido {allowed:.1f}°. Esto deja {off}; la inclinación permitida cuesta {most} como máximo, el nivel puede desviarse {accepted}.</translation>
+        <source>Largest angle {angle:.1f}°, allowed {allowed:.1f}°. This leaves {off}; the allowed tilt costs {most} at most, the fluid level may be off by {accepted}.</source>
+        <translation>Ángulo mayor {angle:.1f}°, permitido {allowed:.1f}°. Esto deja {off}; la inclinación permitida cuesta {most} como máximo, el nivel de fluido puede desviarse {accepted}.</translation>
     </message>
     <message>
         <source>Last answer: {tap}</source>
@@ -1802,10 +1822,6 @@
     <message>
         <source>Level corrected</source>
         <translation>Nivel corregido</translation>
-    </message>
-    <message>
-        <source>Level on the vehicle&apos;s datum, each way and turned round</source>
-        <translation>Nivelación en la referencia del vehículo, en cada sentido y girando el instrumento</translation>
     </message>
     <message>
         <source>Level set</source>
@@ -1936,12 +1952,12 @@
         <translation>Mientras tanto: bandeja de recogida bajo el tapón, bomba y fluido a mano.</translation>
     </message>
     <message>
-        <source>Measure the vehicle&apos;s level</source>
-        <translation>Mida la nivelación del vehículo</translation>
+        <source>Measure the vehicle&apos;s tilt</source>
+        <translation>Mida la inclinación del vehículo</translation>
     </message>
     <message>
-        <source>Measure the vehicle&apos;s level on its datum, each way and turned round.</source>
-        <translation>Mida la nivelación del vehículo en su referencia, en cada sentido y girando el instrumento.</translation>
+        <source>Measure the vehicle&apos;s tilt on its datum, each way and turned round.</source>
+        <translation>Mida la inclinación del vehículo en su referencia, en cada sentido y girando el instrumento.</translation>
     </message>
     <message>
         <source>Metric</source>
@@ -2018,6 +2034,10 @@
     <message>
         <source>Newest kept</source>
         <translation>Últimas que se guardan</translation>
+    </message>
+    <message>
+        <source>Next field</source>
+        <translation>Campo siguiente</translation>
     </message>
     <message>
         <source>Next track</source>
@@ -2140,6 +2160,10 @@
         <translation>Aquí no hay más sonido que el pitido del equipo: no hay dispositivo de audio.</translation>
     </message>
     <message>
+        <source>No tilt that the readings could tell.</source>
+        <translation>Ninguna inclinación que las lecturas puedan indicar.</translation>
+    </message>
+    <message>
         <source>No usable {names} from the vehicle for {time}.</source>
         <translation>Sin valores utilizables del vehículo ({names}) desde hace {time}.</translation>
     </message>
@@ -2236,6 +2260,10 @@
         <translation>Aún sin medir: introduzca las cuatro lecturas y anótelas.</translation>
     </message>
     <message>
+        <source>Not measured, because</source>
+        <translation>Sin medir, porque</translation>
+    </message>
+    <message>
         <source>Not needed where temperatures are keyed from an instrument; it may be chosen at any time.</source>
         <translation>No hace falta si las temperaturas se teclean de un instrumento; puede elegirse en cualquier momento.</translation>
     </message>
@@ -2298,6 +2326,14 @@
     <message>
         <source>Nothing on this computer opens {path}; a PDF viewer is needed.</source>
         <translation>Nada en este ordenador abre {path}; hace falta un visor de PDF.</translation>
+    </message>
+    <message>
+        <source>Nothing ran off</source>
+        <translation>No rebosó nada</translation>
+    </message>
+    <message>
+        <source>Nothing stands against it: take the check plug out, then press.</source>
+        <translation>Nada lo impide: quite el tapón de nivel y pulse.</translation>
     </message>
     <message>
         <source>Nothing stands against taking the plug out.</source>
@@ -2392,12 +2428,12 @@
         <translation>Se hace una después de cada comprobación y cuando la última supera esta edad. Cada una se relee y se verifica. De las anteriores se guarda la última de cada día, semana y mes: durante 14 días, 8 semanas y 24 meses.</translation>
     </message>
     <message>
-        <source>Open it</source>
-        <translation>Abrirlo</translation>
+        <source>One more</source>
+        <translation>Una más</translation>
     </message>
     <message>
-        <source>Open the gate against this reason</source>
-        <translation>Continuar a pesar de este motivo</translation>
+        <source>Open it</source>
+        <translation>Abrirlo</translation>
     </message>
     <message>
         <source>Opening {connection}, and listening before anything is sent…</source>
@@ -2692,8 +2728,8 @@
         <translation>Lea las advertencias {what} y pulse.</translation>
     </message>
     <message>
-        <source>Read the cautions, confirm each item, then enter the level as seen here.</source>
-        <translation>Lea las advertencias, confirme cada punto y anote la nivelación tal como se ve aquí.</translation>
+        <source>Read the cautions, confirm each item, then enter the tilt as seen here.</source>
+        <translation>Lea las advertencias, confirme cada punto y anote la inclinación tal como se ve aquí.</translation>
     </message>
     <message>
         <source>Read the fluid temperature and key it in; it counts for a minute.</source>
@@ -2888,6 +2924,10 @@
         <translation>Indique por qué termina la comprobación; queda en el registro.</translation>
     </message>
     <message>
+        <source>Say why what ran off was not measured.</source>
+        <translation>Indique por qué no se midió lo que rebosó.</translation>
+    </message>
+    <message>
         <source>Say why you differ from the recommendation.</source>
         <translation>Indique por qué se aparta de la recomendación.</translation>
     </message>
@@ -2948,8 +2988,8 @@
         <translation>sep</translation>
     </message>
     <message>
-        <source>Set now, the level will be at least {off} in its band.</source>
-        <translation>Ajustado ahora, el nivel quedará al menos {off} en su banda.</translation>
+        <source>Set now, the fluid level will be at least {off} in its band.</source>
+        <translation>Ajustado ahora, el nivel de fluido quedará al menos {off} en su banda.</translation>
     </message>
     <message>
         <source>Settings… (F2)</source>
@@ -2960,8 +3000,16 @@
         <translation>Taller</translation>
     </message>
     <message>
+        <source>Shop air</source>
+        <translation>Aire del taller</translation>
+    </message>
+    <message>
         <source>Show it</source>
         <translation>Mostrarla</translation>
+    </message>
+    <message>
+        <source>Show the chart again</source>
+        <translation>Volver a mostrar el gráfico</translation>
     </message>
     <message>
         <source>Show them</source>
@@ -3562,6 +3610,10 @@ simulado</translation>
         <translation>El fluido está en su banda. Espere a que las lecturas se mantengan dentro.</translation>
     </message>
     <message>
+        <source>The fluid is at the rim. Put the plug in.</source>
+        <translation>El fluido está en el borde. Ponga el tapón.</translation>
+    </message>
+    <message>
         <source>The fluid is at {value}, the band begins at {limit}. Let it idle in park.</source>
         <translation>El fluido está a {value}, la banda empieza en {limit}. Déjelo al ralentí en estacionamiento.</translation>
     </message>
@@ -3596,6 +3648,10 @@ simulado</translation>
     <message>
         <source>The fluid is too hot for the plug: {celsius}, limit {edge}.</source>
         <translation>El fluido está demasiado caliente para el tapón: {celsius}, límite {edge}.</translation>
+    </message>
+    <message>
+        <source>The fluid level was set at {celsius}, outside the target band; by that alone it will be at least {off} once the fluid is in its band.</source>
+        <translation>El nivel de fluido se ajustó a {celsius}, fuera de la banda objetivo; solo por eso quedará al menos {off} cuando el fluido esté en su banda.</translation>
     </message>
     <message>
         <source>The fluid shows signs of water or coolant.</source>
@@ -3666,10 +3722,6 @@ simulado</translation>
         <translation>Los registros anteriores están en {place}</translation>
     </message>
     <message>
-        <source>The gate is open.</source>
-        <translation>Todo está cumplido.</translation>
-    </message>
-    <message>
         <source>The gun is taken as set to {setting:.2f}.</source>
         <translation>Se supone que el termómetro infrarrojo está ajustado a {setting:.2f}.</translation>
     </message>
@@ -3686,8 +3738,8 @@ simulado</translation>
         <translation>El termómetro infrarrojo marca {apart} por debajo del sensor</translation>
     </message>
     <message>
-        <source>The gun says nothing here, for the sensor or against it: gun or fluid is too near ambient.</source>
-        <translation>El termómetro infrarrojo no dice nada aquí, ni a favor del sensor ni en contra: él o el fluido están demasiado cerca del ambiente.</translation>
+        <source>The gun says nothing here, for the sensor or against it: gun or fluid is too near the shop air.</source>
+        <translation>El termómetro infrarrojo no dice nada aquí, ni a favor del sensor ni en contra: él o el fluido están demasiado cerca del aire del taller.</translation>
     </message>
     <message>
         <source>The idle speed is not known.</source>
@@ -3708,14 +3760,6 @@ simulado</translation>
     <message>
         <source>The last day, {last}, is before the first, {first}.</source>
         <translation>El último día, {last}, es anterior al primero, {first}.</translation>
-    </message>
-    <message>
-        <source>The level is at the rim. Put the plug in.</source>
-        <translation>El nivel está en el borde. Ponga el tapón.</translation>
-    </message>
-    <message>
-        <source>The level was set with the fluid at {celsius}, outside its target band; by that alone it will be at least {off} once the fluid is in its band.</source>
-        <translation>El nivel se ajustó con el fluido a {celsius}, fuera de su banda objetivo; solo por eso quedará al menos {off} cuando el fluido esté en su banda.</translation>
     </message>
     <message>
         <source>The lift is not up and locked.</source>
@@ -3870,8 +3914,8 @@ simulado</translation>
         <translation>El selector está en {word}, no en estacionamiento.</translation>
     </message>
     <message>
-        <source>The sensor in the transmission decides. On a shiny pan a gun shows little more than the hall; what no surface can explain casts doubt on the sensor.</source>
-        <translation>Decide el sensor de la caja automática. Sobre un cárter brillante, un termómetro infrarrojo muestra poco más que la nave; lo que ninguna superficie explica hace dudar del sensor.</translation>
+        <source>The sensor in the transmission decides. On a shiny pan a gun shows little more than the shop air; what no surface can explain casts doubt on the sensor.</source>
+        <translation>Decide el sensor de la caja automática. Sobre un cárter brillante, un termómetro infrarrojo muestra poco más que el aire del taller; lo que ninguna superficie explica hace dudar del sensor.</translation>
     </message>
     <message>
         <source>The sensor is not trusted: take it that the fluid burns skin immediately.</source>
@@ -3958,12 +4002,12 @@ simulado</translation>
         <translation>La rosca está dañada…</translation>
     </message>
     <message>
-        <source>The tilt alone costs more than the level may be off.</source>
-        <translation>La sola inclinación cuesta más de lo que puede desviarse el nivel.</translation>
+        <source>The tilt alone costs more than the fluid level may be off.</source>
+        <translation>La sola inclinación cuesta más de lo que puede desviarse el nivel de fluido.</translation>
     </message>
     <message>
-        <source>The tilt alone costs more than the level may be off: {off}; accepted are {most} at most.</source>
-        <translation>La sola inclinación cuesta más de lo que puede desviarse el nivel: {off}; se aceptan {most} como máximo.</translation>
+        <source>The tilt alone costs more than the fluid level may be off: {off}; accepted are {most} at most.</source>
+        <translation>La sola inclinación cuesta más de lo que puede desviarse el nivel de fluido: {off}; se aceptan {most} como máximo.</translation>
     </message>
     <message>
         <source>The translation {file} is missing or damaged, so that everything is in English: install Brimline again.</source>
@@ -4022,8 +4066,8 @@ simulado</translation>
         <translation>El vehículo mismo da este dato, así que nada tecleado lo sustituye.</translation>
     </message>
     <message>
-        <source>The vehicle&apos;s level has not been measured.</source>
-        <translation>No se ha medido la nivelación del vehículo.</translation>
+        <source>The vehicle&apos;s tilt has not been measured.</source>
+        <translation>No se ha medido la inclinación del vehículo.</translation>
     </message>
     <message>
         <source>The words hold characters that no record keeps; type them anew.</source>
@@ -4216,6 +4260,14 @@ simulado</translation>
         <translation>Rosca dañada</translation>
     </message>
     <message>
+        <source>Tilt on the vehicle&apos;s datum, each way and turned round</source>
+        <translation>Inclinación en la referencia del vehículo, en cada sentido y girando el instrumento</translation>
+    </message>
+    <message>
+        <source>Tilt written down</source>
+        <translation>Inclinación anotada</translation>
+    </message>
+    <message>
         <source>Time</source>
         <translation>Hora</translation>
     </message>
@@ -4304,8 +4356,8 @@ simulado</translation>
         <translation>La lista debe tener al menos 1 elemento</translation>
     </message>
     <message>
-        <source>Turned round, a signed level shows the opposite sign: reverse it, so that both readings of a pair have the vehicle&apos;s sense.</source>
-        <translation>Al girarlo, un nivel con signo marca el signo contrario: inviértalo, para que las dos lecturas de un par tengan el sentido del vehículo.</translation>
+        <source>Turned round, an instrument with a sign shows the opposite one: reverse it, so that both readings of a pair have the vehicle&apos;s sense.</source>
+        <translation>Al girarlo, un instrumento con signo marca el contrario: inviértalo, para que las dos lecturas de un par tengan el sentido del vehículo.</translation>
     </message>
     <message>
         <source>Type VIN {vin} and a work order, then press “{button}”.</source>
@@ -4406,10 +4458,6 @@ simulado</translation>
     <message>
         <source>Vehicle identified</source>
         <translation>Vehículo identificado</translation>
-    </message>
-    <message>
-        <source>Vehicle&apos;s level written down</source>
-        <translation>Nivelación del vehículo anotada</translation>
     </message>
     <message>
         <source>Verdict</source>
@@ -4592,12 +4640,12 @@ simulado</translation>
         <translation>Escribir una copia en otro lugar</translation>
     </message>
     <message>
-        <source>Write down the level</source>
-        <translation>Anotar la nivelación</translation>
-    </message>
-    <message>
         <source>Write down the run-off</source>
         <translation>Anotar lo rebosado</translation>
+    </message>
+    <message>
+        <source>Write down the tilt</source>
+        <translation>Anotar la inclinación</translation>
     </message>
     <message>
         <source>Write the work summary (PDF)</source>
@@ -4780,8 +4828,8 @@ simulado</translation>
         <translation>antes de quitar el tapón</translation>
     </message>
     <message>
-        <source>begun {day} {year}, {time:%H:%M}</source>
-        <translation>empezada el {day} {year}, {time:%H:%M}</translation>
+        <source>begun {day} {year}, {time:%H:%M} ({offset})</source>
+        <translation>empezada el {day} {year}, {time:%H:%M} ({offset})</translation>
     </message>
     <message>
         <source>black</source>
@@ -4833,7 +4881,7 @@ simulado</translation>
     </message>
     <message>
         <source>check plug found, not a drain plug</source>
-        <translation>tapón de nivel localizado, no uno de vaciado</translation>
+        <translation>tapón de nivel hallado, no de vaciado</translation>
     </message>
     <message>
         <source>checking every page</source>
@@ -4884,8 +4932,8 @@ simulado</translation>
         <translation>copiando {size:,.0f} MB</translation>
     </message>
     <message>
-        <source>crew declared and clear</source>
-        <translation>equipo declarado y apartado</translation>
+        <source>cross</source>
+        <translation>aspa</translation>
     </message>
     <message>
         <source>current</source>
@@ -4948,6 +4996,10 @@ simulado</translation>
         <translation>gotas/s</translation>
     </message>
     <message>
+        <source>e.g. {example}</source>
+        <translation>p. ej. {example}</translation>
+    </message>
+    <message>
         <source>ended</source>
         <translation>terminada</translation>
     </message>
@@ -4970,6 +5022,10 @@ simulado</translation>
     <message>
         <source>error</source>
         <translation>error</translation>
+    </message>
+    <message>
+        <source>everybody warned and clear of the lift</source>
+        <translation>todos avisados y lejos del elevador</translation>
     </message>
     <message>
         <source>exhaust extraction on</source>
@@ -5050,14 +5106,6 @@ simulado</translation>
     <message>
         <source>half-filled disc</source>
         <translation>disco medio lleno</translation>
-    </message>
-    <message>
-        <source>hall {ambient}, gun {gun}, arrived warm</source>
-        <translation>nave {ambient}, infrarrojo {gun}, llegó caliente</translation>
-    </message>
-    <message>
-        <source>hall {ambient}, gun {gun}, stood over night</source>
-        <translation>nave {ambient}, infrarrojo {gun}, pasó la noche parado</translation>
     </message>
     <message>
         <source>hand and eye protection worn</source>
@@ -5162,10 +5210,6 @@ simulado</translation>
     <message>
         <source>length</source>
         <translation>longitud</translation>
-    </message>
-    <message>
-        <source>level {along:.1f}° lengthwise, {across:.1f}° crosswise, the same turned</source>
-        <translation>nivelación {along:.1f}° a lo largo, {across:.1f}° a lo ancho, igual al girar</translation>
     </message>
     <message>
         <source>lift up and locked</source>
@@ -5304,10 +5348,6 @@ simulado</translation>
         <translation>names: pertenecen a la señal de posición, que los necesita</translation>
     </message>
     <message>
-        <source>never overridden</source>
-        <translation>no se omite nunca</translation>
-    </message>
-    <message>
         <source>new plug seal, torque wrench that shows {torque}</source>
         <translation>junta nueva del tapón, llave dinamométrica que marque {torque}</translation>
     </message>
@@ -5430,6 +5470,10 @@ simulado</translation>
     <message>
         <source>nothing found</source>
         <translation>no se encontró nada</translation>
+    </message>
+    <message>
+        <source>nothing ran off</source>
+        <translation>no rebosó nada</translation>
     </message>
     <message>
         <source>occupant out of the vehicle</source>
@@ -5564,6 +5608,14 @@ simulado</translation>
         <translation>hoja</translation>
     </message>
     <message>
+        <source>shop air {ambient}, gun {gun}, did not stand over night</source>
+        <translation>aire del taller {ambient}, infrarrojo {gun}, no pasó la noche parado</translation>
+    </message>
+    <message>
+        <source>shop air {ambient}, gun {gun}, stood over night</source>
+        <translation>aire del taller {ambient}, infrarrojo {gun}, pasó la noche parado</translation>
+    </message>
+    <message>
         <source>signs of water or coolant in the fluid</source>
         <translation>indicios de agua o refrigerante en el fluido</translation>
     </message>
@@ -5604,8 +5656,8 @@ simulado</translation>
         <translation>pendiente</translation>
     </message>
     <message>
-        <source>such as {example}</source>
-        <translation>por ejemplo {example}</translation>
+        <source>stopped here</source>
+        <translation>se detuvo aquí</translation>
     </message>
     <message>
         <source>surplus fluid ran off</source>
@@ -5692,12 +5744,20 @@ simulado</translation>
         <translation>el fluido está turbio</translation>
     </message>
     <message>
+        <source>the fluid level is off by more than the spec sheet allows</source>
+        <translation>el nivel de fluido se desvía más de lo que permite la hoja de especificaciones</translation>
+    </message>
+    <message>
         <source>the fluid smells burnt</source>
         <translation>el fluido huele a quemado</translation>
     </message>
     <message>
         <source>the fluid smells stale</source>
         <translation>el fluido huele a rancio</translation>
+    </message>
+    <message>
+        <source>the fluid stood at the standpipe&apos;s rim</source>
+        <translation>el fluido estaba en el borde del tubo de rebose</translation>
     </message>
     <message>
         <source>the fluid was above its target band</source>
@@ -5716,8 +5776,8 @@ simulado</translation>
         <translation>el estado del fluido</translation>
     </message>
     <message>
-        <source>the fluid&apos;s sensor says 9 K too much</source>
-        <translation>el sensor del fluido marca 9 K de más</translation>
+        <source>the fluid&apos;s sensor says {off} too much</source>
+        <translation>el sensor del fluido indica {off} de más</translation>
     </message>
     <message>
         <source>the fluid&apos;s sensor stands still after a minute and a half of idling</source>
@@ -5738,14 +5798,6 @@ simulado</translation>
     <message>
         <source>the left</source>
         <translation>el lado izquierdo</translation>
-    </message>
-    <message>
-        <source>the level is off by more than the spec sheet allows</source>
-        <translation>el nivel se desvía más de lo que permite la hoja de especificaciones</translation>
-    </message>
-    <message>
-        <source>the level stood at the standpipe</source>
-        <translation>el nivel estaba en el tubo de rebose</translation>
     </message>
     <message>
         <source>the newest {count}</source>
@@ -5812,12 +5864,12 @@ simulado</translation>
         <translation>el vehículo estaba más inclinado de lo que permite la hoja de especificaciones</translation>
     </message>
     <message>
-        <source>the vehicle&apos;s level was not measured</source>
-        <translation>no se midió la nivelación del vehículo</translation>
+        <source>the vehicle&apos;s tilt alone cost more than the fluid level may be off</source>
+        <translation>la sola inclinación del vehículo costaba más de lo que puede desviarse el nivel de fluido</translation>
     </message>
     <message>
-        <source>the vehicle&apos;s tilt alone cost more than the level may be off</source>
-        <translation>la sola inclinación del vehículo costaba más de lo que puede desviarse el nivel</translation>
+        <source>the vehicle&apos;s tilt was not measured</source>
+        <translation>no se midió la inclinación del vehículo</translation>
     </message>
     <message>
         <source>there is none</source>
@@ -5830,6 +5882,10 @@ simulado</translation>
     <message>
         <source>this program reads version {version} of the layout</source>
         <translation>este programa lee la versión {version} del formato</translation>
+    </message>
+    <message>
+        <source>tilt {along:.1f}° lengthwise, {across:.1f}° crosswise, the same turned</source>
+        <translation>inclinación {along:.1f}° a lo largo, {across:.1f}° a lo ancho, igual al girar</translation>
     </message>
     <message>
         <source>time</source>
@@ -6028,6 +6084,10 @@ simulado</translation>
         <translation>hace {count} días</translation>
     </message>
     <message>
+        <source>{count} more</source>
+        <translation>{count} más</translation>
+    </message>
+    <message>
         <source>{count} reading came too fast and was left out; the newest are shown, nothing needs to be done unless this comes back.</source>
         <translation>{count} lectura llegó demasiado rápido y se omitió; se muestran las más recientes, no hay que hacer nada salvo que vuelva a ocurrir.</translation>
     </message>
@@ -6116,8 +6176,8 @@ simulado</translation>
         <translation>{found} desde el centro; un cárter de esa área llega como máximo a {limit}.</translation>
     </message>
     <message>
-        <source>{found} is no more than the {limit} by which the level may be off.</source>
-        <translation>{found} no es más que los {limit} que puede desviarse el nivel.</translation>
+        <source>{found} is no more than the {limit} by which the fluid level may be off.</source>
+        <translation>{found} no es más que los {limit} que puede desviarse el nivel de fluido.</translation>
     </message>
     <message>
         <source>{found} is too short: the most that may run off sinks to the drip rate in {limit} at best.</source>
@@ -6144,12 +6204,12 @@ simulado</translation>
         <translation>hace {hours} h {minutes:02d} min</translation>
     </message>
     <message>
-        <source>{key} takes back: {tap}, {left}</source>
-        <translation>{key} deshace: {tap}, {left}</translation>
+        <source>{key} takes back: {tap}</source>
+        <translation>{key} deshace: {tap}</translation>
     </message>
     <message>
-        <source>{key} takes it back: {left}</source>
-        <translation>{key} lo deshace: {left}</translation>
+        <source>{key} takes back: {tap}, {left}</source>
+        <translation>{key} deshace: {tap}, {left}</translation>
     </message>
     <message>
         <source>{key}: {what}</source>
@@ -6220,6 +6280,10 @@ simulado</translation>
         <translation>{named} está dañada; use otra copia.</translation>
     </message>
     <message>
+        <source>{name} (invented)</source>
+        <translation>{name} (inventado)</translation>
+    </message>
+    <message>
         <source>{name} is missing.</source>
         <translation>Falta: {name}.</translation>
     </message>
@@ -6228,8 +6292,12 @@ simulado</translation>
         <translation>Aún no se ha elegido: {name}.</translation>
     </message>
     <message>
-        <source>{name}: a hexadecimal number up to {highest:X}, such as {example}.</source>
-        <translation>{name}: un número hexadecimal hasta {highest:X}, por ejemplo {example}.</translation>
+        <source>{name}, in {unit}</source>
+        <translation>{name}, en {unit}</translation>
+    </message>
+    <message>
+        <source>{name}: a hexadecimal number up to {highest:X}, {example}.</source>
+        <translation>{name}: un número hexadecimal hasta {highest:X}, {example}.</translation>
     </message>
     <message>
         <source>{name}: a number above 0 and at most 1, without unit.</source>
@@ -6306,6 +6374,10 @@ simulado</translation>
     <message>
         <source>{rate} drops/s</source>
         <translation>{rate} gotas/s</translation>
+    </message>
+    <message>
+        <source>{reason} Never overridden.</source>
+        <translation>{reason} No se omite nunca.</translation>
     </message>
     <message>
         <source>{seconds} s ago</source>
@@ -6488,8 +6560,8 @@ simulado</translation>
         <translation>“{text}” es un número demasiado grande</translation>
     </message>
     <message>
-        <source>“{typed}” is neither a whole VIN ({length} characters) nor the last {tail_length} characters of one.</source>
-        <translation>“{typed}” no es un VIN completo ({length} caracteres) ni los últimos {tail_length} caracteres de uno.</translation>
+        <source>“{typed}” is neither a whole VIN ({length} characters) nor the last {tail_length} or more characters of one.</source>
+        <translation>“{typed}” no es un VIN completo ({length} caracteres) ni los últimos {tail_length} o más caracteres de uno.</translation>
     </message>
     <message>
         <source>“{typed}” is no {what}: it has no letter or digit.</source>

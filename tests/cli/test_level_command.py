@@ -51,6 +51,6 @@ def test_a_check_without_a_level_says_so(
     assert callable(record)
     check_id = record("abort")
     assert main(["level", check_id]) == 0
-    assert "no estimate of its level" in capsys.readouterr().out
+    assert "No estimate of the fluid level" in capsys.readouterr().out
     assert main(["level", check_id, "--json"]) == 0
     assert json.loads(capsys.readouterr().out) is None

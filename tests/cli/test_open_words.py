@@ -71,7 +71,7 @@ def test_what_is_open_is_told_with_what_to_do(
     told = said(capsys)
     assert "The plug was OUT and the engine was running when the program stopped" in told
     assert "WARNING: Hot fluid may be running off" in told
-    assert "Stands at: First look, then level." in told
+    assert "Stands at: First look, then fluid level." in told
     assert "brimline resume 1 --plug in|out --engine on|off" in told
     (data,) = listed(capsys)
     assert (data["plug_is_out"], data["engine"], data["stage"]) == (True, "running", "level")
@@ -107,7 +107,7 @@ def test_what_has_to_be_confirmed_again_is_said_and_confirmed_by_the_script(
     cut_off(Stage.LEVEL, tmp_path)
     assert go_on(tmp_path, plug="out") == 0
     told = said(capsys)
-    assert "It goes on at: First look, then level." in told
+    assert "It goes on at: First look, then fluid level." in told
     assert "- Confirm again: lift up and locked." in told
     state = reducer.replay(Bay(data_folder(), Settings()).load("1").events)
     assert not state.asked_again - resuming.ON_THE_GROUND  # nothing of what mattered on the lift

@@ -109,7 +109,7 @@ def test_an_anchor_is_exported_and_checked_against(run: Run, records: None, tmp_
     groups = " ".join(re.findall("....", link["seal"][:16]))
     assert out.splitlines() == [
         f"Bay 1: no. 2 of the chain, sealed {link['sealed_at'][:10]} {link['sealed_at'][11:16]} "
-        f"UTC, seal {groups}",
+        f"(UTC+00:00), seal {groups}",
         f"Written to {file}; keep it where nobody at the bay can change it.",
     ]
     assert run("verify", "--anchor", str(file))[0] == 0

@@ -71,7 +71,7 @@ def test_the_customer_is_told_what_a_level_set_out_of_its_band_is_off_by() -> No
     # By hand: α = 0.6278/846 less 12 %, VCF(50) 0.976995 and VCF(65) 0.967051 of 8.6 L: 88.4 mL,
     # less a case that grows by 70e-6 1/K over 15 K, 9.0 mL
     assert was_misset_words(cold, METRIC) == (
-        "The level was set with the fluid at 50.0 °C, outside its target band; by that alone it "
+        "The fluid level was set at 50.0 °C, outside the target band; by that alone it "
         "will be at least 79 mL too high once the fluid is in its band."
     )
     # VCF(90) 0.950377 and VCF(85) 0.953721: 30.2 mL less 3.0 mL

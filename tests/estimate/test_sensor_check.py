@@ -56,7 +56,7 @@ def test_a_gun_whose_setting_nobody_said_is_taken_as_the_usual_one_and_that_is_s
         ({"infrared": 52.0}, 60.0, "8.0 °C below the sensor. A pan with an emissivity of", False),
         ({"infrared": 52.0}, 60.0, "Matt tape", False),
         ({"infrared": 70.0}, 60.0, "10.0 °C above the sensor, which no surface", True),
-        ({"infrared": 5.0}, 60.0, "different sides of ambient", True),
+        ({"infrared": 5.0}, 60.0, "different sides of the shop air", True),
         ({"infrared": 21.5}, 22.5, "says nothing here", False),
     ],
 )
@@ -76,7 +76,7 @@ def test_what_the_gun_says(
         ({"rested": True, "rest_s": NIGHT_S}, 12.0, "reads 9.0 °C too low (±", True),
         ({"rested": True}, 30.0, "How long it stood is not said", False),
         ({"rested": True, "rest_s": 3600.0}, 30.0, "It takes 7.4 h", False),
-        ({"rested": True, "rest_s": NIGHT_S, "coolant": 35.0}, 30.0, "Coolant and ambient", False),
+        ({"rested": True, "rest_s": NIGHT_S, "coolant": 35.0}, 30.0, "Coolant and shop air", False),
     ],
 )
 def test_what_a_rested_vehicle_says(

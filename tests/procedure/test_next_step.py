@@ -231,6 +231,8 @@ def test_a_stopped_check_is_closed_once_what_rang_was_heard() -> None:
     play.taken(ev.CheckAborted(t=play.t, reason="fire alarm", plug_left_out=True))
     assert next_step(play.state).do is Do.ACKNOWLEDGE_ALARM
     play.taken(AlarmAcknowledged(t=play.t, alarm=Alarm.PLUG_IN))
+    assert next_step(play.state) == NextStep(Do.MEASURE_RUN_OFF, form=Form.RUN_OFF)
+    play.confirm(Item.RUN_OFF_NOT_MEASURED)
     assert next_step(play.state) == NextStep(Do.CLOSE_RECORD, closes=True)
 
 

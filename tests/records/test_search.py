@@ -75,6 +75,29 @@ def test_two_vehicles_may_share_the_last_eight(database: Database, search: Searc
     assert numbers(search, Query(vin=SAME_TAIL)) == [2]
 
 
+@pytest.mark.parametrize("length", range(8, 17))
+def test_a_vehicle_is_found_by_any_end_of_its_vin_from_eight_on(
+    database: Database, search: Search, length: int
+) -> None:
+    keep(database, [Kept(), Kept(vin=SAME_TAIL), Kept(vin=OTHER)])
+    told_apart = length >= 13
+    assert VIN[-13:] != SAME_TAIL[-13:]
+    assert VIN[-12:] == SAME_TAIL[-12:]
+    assert numbers(search, Query(vin=VIN[-length:])) == ([1] if told_apart else [2, 1])
+    assert numbers(search, *meanings(VIN[-length:].lower(), Query())[0])[-1] == 1
+    assert numbers(search, Query(vin="X" + VIN[-length:])) == []
+
+
+def test_a_longer_end_is_found_in_what_a_vin_was_amended_to(
+    database: Database, search: Search
+) -> None:
+    keep(database, [Kept(vin=OTHER, amended=[(Amendable.VIN, VIN)]),
+                    Kept(vin=SAME_TAIL, amended=[(Amendable.VIN, VIN)]),
+                    Kept(vin=SAME_TAIL)])  # fmt: skip
+    assert numbers(search, Query(vin=VIN[-15:])) == [2, 1]
+    assert numbers(search, Query(vin=OTHER[-11:])) == [1]  # as it was sealed
+
+
 def test_training_and_replay_stay_out_unless_asked_for(database: Database, search: Search) -> None:
     keep(database, [Kept(origin=origin) for origin in EVERY_ORIGIN])
     found = search.find(Query()).hits
@@ -184,9 +207,8 @@ def test_an_amended_check_stands_at_its_place(database: Database, search: Search
         "    ",
         "\ud8001234567",
         "ANE123",
-        VIN[:-1],
         VIN + "1",
-        VIN[:9],
+        VIN[:7],
         f"{VIN}\nX",
         "0LANE12%",
         "0LANE12_",

@@ -56,6 +56,7 @@ def plans(database: Database, **asked: object) -> list[list[str]]:
         ({"family": "K7"}, "SEARCH checks USING INDEX ix_checks_family (family=?"),
         ({"vin": EVERYTHING["vin"]}, "SEARCH checks USING INDEX ix_checks_vin (vin=?"),
         ({"vin": "0LANE123"}, "SEARCH checks USING INDEX ix_checks_vin_tail (vin_tail=?"),
+        ({"vin": "RR0LANE123"}, "SEARCH checks USING INDEX ix_checks_vin_tail (vin_tail=?"),
         ({"plate": "1"}, "SEARCH checks USING INDEX ix_checks_plate_key (plate_key=?"),
         ({"work_order": "1"}, "SEARCH checks USING INDEX ix_checks_work_order_key (work_order_"),
         ({"plate": "1", "work_order": "1", "family": "K7"},

@@ -48,22 +48,23 @@ def say(record: Record, units: UnitSystem = METRIC) -> Summary:
 def test_one_plain_sentence_for_the_customer() -> None:
     record = runs_off().record()
     told = say(with_estimate(record, ESTIMATE)).result.told
-    # 30.2 mL off and ±49.2 mL: 79.4 mL, rounded up
-    assert told.endswith("The level is known to within ±80 mL; the spec sheet allows 150 mL.")
+    # 30.2 mL off and ±49.2 mL, rounded up as it is written: 30 + 50
+    assert told.endswith("The fluid level is off by at most 80 mL; the spec sheet allows 150 mL.")
     told = say(with_estimate(record, ESTIMATE), US).result.told
     # 0.080 L / 0.946352946 = 0.0845; 0.150 L = 0.1585
-    assert "±0.08 US qt; the spec sheet allows 0.16 US qt." in told
-    assert "known to within" not in say(with_estimate(record, None)).result.told
+    assert "at most 0.08 US qt; the spec sheet allows 0.16 US qt." in told
+    assert "off by at most" not in say(with_estimate(record, None)).result.told
 
 
 def test_doubt_and_excess_are_said_plainly() -> None:
     record = runs_off().record()
     doubtful = replace(ESTIMATE, verdict=LevelKnown.DOUBTFUL, shift=0.12)
     told = say(with_estimate(record, doubtful)).result.told
-    assert "±170 mL; the spec sheet allows 150 mL, so it may be off by more than that." in told
+    doubt = "at most 170 mL; the spec sheet allows 150 mL, so it may be off by more than that."
+    assert doubt in told
     exceeds = replace(ESTIMATE, verdict=LevelKnown.EXCEEDS, shift=0.31)
     told = say(with_estimate(record, exceeds)).result.told
-    assert "The level is off by 310 mL ± 50 mL, more than the 150 mL allowed." in told
+    assert "The fluid level is off by 310 mL ± 50 mL, more than the 150 mL allowed." in told
 
 
 def closed_as(verdict: Verdict, reasons: tuple[str, ...], estimate: LevelEstimated) -> Record:
@@ -77,15 +78,15 @@ def test_a_level_that_is_off_was_not_found_right() -> None:
     """Neither in a record that closed with “set” nor in one that asks for a recheck."""
     exceeds = replace(ESTIMATE, verdict=LevelKnown.EXCEEDS, shift=0.31)
     off = (
-        "The fluid stood at the standpipe but, as the vehicle stood, the level is off by more than "
-        "the spec sheet allows and must be checked again."
+        "The fluid stood at the standpipe but, as the vehicle stood, the fluid level is off by "
+        "more than the spec sheet allows and must be checked again."
     )
     older = say(closed_as(Verdict.SET, ("level_at_rim",), exceeds)).result.told
     newer = say(closed_as(Verdict.RECHECK, ("level_off",), exceeds)).result.told
     for told in (older, newer):
         assert told.count(off) == 1
         assert "found right" not in told
-        assert "The level is off by 310 mL ± 50 mL" in told
+        assert "The fluid level is off by 310 mL ± 50 mL" in told
     assert "not known well enough" not in newer
     both = closed_as(Verdict.RECHECK, ("overridden: tilt_too_large", "level_off"), exceeds)
     told = say(both).result.told
@@ -102,13 +103,13 @@ def test_a_level_that_is_not_known_is_not_said_to_be(verdict: Verdict) -> None:
     assert isinstance(closed, CheckClosed)
     record = runs_off().record()
     other = replace(record, events=(*before, replace(closed, verdict=verdict)))
-    assert "known to within" not in say(other).result.told
+    assert "off by at most" not in say(other).result.told
 
 
 def test_the_estimate_on_record_stands_whatever_newer_code_would_say() -> None:
     odd = replace(ESTIMATE, shift=0.001, expanded=0.002, model=7)
     summary = say(with_estimate(runs_off().record(), odd))
-    assert "±3 mL" in summary.result.told
+    assert "off by at most 3 mL" in summary.result.told
     row = evidence(summary)
     assert row[2] == "estimated, model 7"
 
@@ -122,8 +123,8 @@ def evidence(summary: Summary) -> tuple[str, ...]:
 def test_what_it_rests_on_names_the_main_causes() -> None:
     _, found, how = evidence(say(with_estimate(runs_off().record(), ESTIMATE)))
     assert found == (
-        "–30 mL by estimate, ± 50 mL; mostly from: where in the band the level is meant (84%), "
-        "temperature sensor (10%)"
+        "–30 mL by estimate, ± 50 mL: together at most 80 mL; mostly from: where in the band the "
+        "fluid level is meant (84%), temperature sensor (10%)"
     )
     assert how == "estimated, model 1"
 
@@ -134,7 +135,7 @@ def test_the_tilt_is_told_with_its_spread() -> None:
         if s.heading == "What the result rests on"
     )  # fmt: skip
     assert grid is not None
-    row = next(row for row in grid.rows if row[0] == "Vehicle's level")
+    row = next(row for row in grid.rows if row[0] == "Vehicle's tilt")
     # 0.115 · (-0.055 · tan 0.2° + 0.040 · tan -0.1°) = -0.0301 L, ± 2 · 6.2 mL
     assert row[1] == (
         "0.2° lengthwise (nose up), –0.1° crosswise (left side up): 30 mL ± 12 mL too little fluid"
@@ -146,7 +147,7 @@ def test_the_whole_table() -> None:
     assert grid.rows == (
         ("tilt of the vehicle", "–40 mL", "", ""),
         ("head over the rim at the drip judged", "+10 mL", "", ""),
-        ("where in the band the level is meant", "", "23.0 mL", "84%"),
+        ("where in the band the fluid level is meant", "", "23.0 mL", "84%"),
         ("temperature sensor", "", "8.0 mL", "10%"),
         ("of a newer program", "", "6.0 mL", "6%"),
         ("together", "–30 mL", "25.1 mL", "100%"),

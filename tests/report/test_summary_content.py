@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 from check_play import MILKY
-from finished_checks import SHOP, WORN, Bay, runs_off, spec
+from finished_checks import SHOP, WORN, Bay, runs_off, spec, two_top_ups
 from printed import record_of, summary_of
 
 from brimline import wording
@@ -146,6 +148,33 @@ def test_an_angle_keeps_its_sign_as_far_as_it_is_seen() -> None:
     assert phrases.signed_angle(-0.04, "lengthwise", "up", "down") == "0.0° lengthwise"
 
 
+@pytest.mark.parametrize(
+    ("zone", "written"),
+    [
+        ("UTC0", "4 May 2026, 23:30 (UTC+00:00)"),
+        ("CET-1CEST,M3.5.0,M10.5.0", "5 May 2026, 01:30 (UTC+02:00)"),
+        ("NST3:30", "4 May 2026, 20:00 (UTC-03:30)"),
+    ],
+)
+def test_times_are_those_of_the_bay_with_their_offset(
+    bay_clock: Callable[[str], None], zone: str, written: str
+) -> None:
+    """Zones as POSIX writes them, IEEE Std 1003.1, 8.3: hours west of Greenwich are positive."""
+    bay_clock(zone)
+    at = datetime(2026, 5, 4, 23, 30, tzinfo=UTC)
+    assert phrases.moment(at) == written
+    assert phrases.moment(at.replace(tzinfo=None)) == written
+
+
+def test_a_summary_has_one_net_amount() -> None:
+    """Hot and cold fluid do not add up as measured: what is told is the net at 15 °C."""
+    grid = _section(_say(two_top_ups().record()), "Fluid and amounts").grid
+    assert grid is not None
+    name, measured, _, at_15 = grid.rows[2]
+    assert (name, measured) == ("Net", "")
+    assert at_15.endswith(" L")
+
+
 def test_another_shop_than_the_records_is_named() -> None:
     summary = build(record_of("runs_off"), units=METRIC, shop=Shop(name="Weir Street Driveline"))
     assert Fact("Checked at", "Harrow Lane Driveline") in summary.facts
@@ -163,6 +192,22 @@ def test_a_conditional_fluid_tells_its_condition() -> None:
         Fact("Fluid", "TF-Thin"),
         Fact("Approved on condition", "bulletin B03 (confirmed)"),
     )
+
+
+def test_why_a_run_off_was_not_measured_is_told() -> None:
+    bay = Bay()
+    bay.in_band(71).plug_out().taken(ev.EngineStopped(t=bay.t))
+    bay.taken(ev.PlugIn(t=bay.t)).taken(ev.CheckAborted(t=bay.t, reason="enough"))
+    item = ev.Item.RUN_OFF_NOT_MEASURED
+    bay.taken(ev.Confirmed(t=bay.t, item=item, reason="The pan was tipped over."))
+    bay.taken(closing_event(bay.state, bay.t))
+    assert isinstance(bay, Bay)
+    summary = _say(bay.record())
+    assert _section(summary, "Fluid and amounts").notes[0] == (
+        "An amount ran off that was not measured (The pan was tipped over), so the net amount is "
+        "not known."
+    )
+    assert "An unmeasured amount ran off" in summary.result.told
 
 
 def test_an_unmeasured_run_off_is_not_called_nothing() -> None:
@@ -216,7 +261,7 @@ def test_an_engine_stopped_at_the_end_does_not_undo_what_was_served() -> None:
     said = "confirmed by the technician"
     assert found["Engine"] == ("running", said)
     assert found["Idle"] == ("640 rpm, window 560–760 rpm; idled in park for 1 min", said)
-    assert found["Vehicle's level"][0].startswith("0.2° lengthwise (nose up), –0.1° crosswise (")
+    assert found["Vehicle's tilt"][0].startswith("0.2° lengthwise (nose up), –0.1° crosswise (")
 
 
 def test_the_sheets_cautions_for_the_record_are_passed_on() -> None:
@@ -298,12 +343,12 @@ def test_a_level_set_out_of_its_band_by_override_says_what_it_is_off_by() -> Non
     assert bay.state.closed.verdict is Verdict.RECHECK
     celsius = bay.state.closing.celsius
     assert celsius is not None
-    assert f"The level was set with the fluid at {celsius:.1f} °C, outside its target band;" in told
+    assert f"The fluid level was set at {celsius:.1f} °C, outside the target band;" in told
     assert told.count("once the fluid is in its band.") == 1
     assert " US qt too high once" in _say(bay.record(), US).result.told
-    assert "outside its target band" not in _say(runs_off().record()).result.told
+    assert "outside the target band" not in _say(runs_off().record()).result.told
     # with its thread stripped there is no level to speak of
     stripped = _set_too_cold().taken(ev.PlugIn(t=bay.t)).taken(ev.PlugStripped(t=bay.t))
     stripped.taken(closing_event(stripped.state, bay.t))
     assert isinstance(stripped, Bay)
-    assert "outside its target band" not in _say(stripped.record()).result.told
+    assert "outside the target band" not in _say(stripped.record()).result.told

@@ -65,7 +65,7 @@ def test_photos_of_the_fluid_are_printed_with_what_and_when(units: str, count: i
     words = pdf_text.text(pdf)
     assert "Photos of the fluid" in words
     for time in ("08:58", "08:59", "09:00")[:count]:
-        assert f"{time} UTC" in words
+        assert f"{time} (UTC+00:00)" in words
     assert words.count("The fluid's condition 4 May 2026,") == count
     assert len(PdfReader(io.BytesIO(pdf)).pages) <= 2
 

@@ -172,7 +172,8 @@ class KeyedPlay(WindowPlay):
         self._PlugTorqued(10.0, 2.0, 20.0, "N·m")
         self._LeakLook(dry=True)
         if gates.run_off_unknown(self.model.state):
-            self.hands.press(self.page.unmeasured)
+            self.hands.type(self.page.run_off.why, "the pan was emptied")
+            self.hands.press(self.page.run_off.unmeasured)
         self._ConditionAssessed(GOOD)
         self.hands.press(self.page.finish)
 

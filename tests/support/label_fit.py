@@ -1,8 +1,10 @@
 """Finds text that does not fit its box: cut by the box, by a parent, or covered by a neighbour.
 
 Measured with the font's metrics against the room that the style leaves for text, so that padding
-and borders of a style sheet count. Text that scrolls or is shortened on purpose (a line being
-edited, the cells of a table) is not judged; what is drawn by hand is not seen.
+and borders of a style sheet count. Of a button the whole frame counts, of a choice whatever may be
+chosen. Text that scrolls or is shortened on purpose (a line being edited, the cells of a table) is
+not judged; what is drawn by hand is not seen. Whoever leads a person through steps must show all of
+them: :func:`out_of_sight` finds what a scroll area hides.
 """
 
 from __future__ import annotations
@@ -49,6 +51,20 @@ def clipped_texts(widget: QWidget) -> list[str]:
     return found
 
 
+def out_of_sight(holder: QWidget, kind: type[QWidget] = QWidget) -> list[str]:
+    """Return a description of every shown widget in ``holder`` that is not all on the screen.
+
+    :param kind: which widgets are judged.
+    """
+    found = []
+    for child in holder.findChildren(kind):
+        seen = child.visibleRegion().boundingRect()
+        if child.isVisibleTo(holder) and seen != child.rect():
+            words = _words(child) or child.accessibleName()
+            found.append(f"{_name(child)} {words!r}: {seen} of {child.rect()}")
+    return found
+
+
 def _faults(child: QWidget, text: Text) -> Iterator[str]:
     _, needs, room = text
     if needs.width() > room.width() + _SLACK:
@@ -56,7 +72,7 @@ def _faults(child: QWidget, text: Text) -> Iterator[str]:
     if needs.height() > room.height() + _SLACK:
         yield f"needs {needs.height()} px of height and has {room.height()}"
     box = _placed(child, needs, room)
-    cutter = _cut_by(child, box)
+    cutter = _cut_by(child, child.rect() if isinstance(child, QPushButton) else box)
     if cutter is not None:
         yield f"is cut off by its {_name(cutter)}"
     for other in _covering(child, box):
@@ -158,7 +174,9 @@ def _combo(combo: QComboBox) -> Text:
     combo.initStyleOption(option)
     field = QStyle.SubControl.SC_ComboBoxEditField
     room = combo.style().subControlRect(QStyle.ComplexControl.CC_ComboBox, option, field, combo)
-    return combo.currentText(), _line(combo.fontMetrics(), combo.currentText()), room
+    texts = [combo.itemText(at) for at in range(combo.count())]
+    widest = max(texts, key=lambda text: _line(combo.fontMetrics(), text).width())
+    return widest, _line(combo.fontMetrics(), widest), room
 
 
 def _placeholder(edit: QLineEdit) -> Text:

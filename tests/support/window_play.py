@@ -316,7 +316,10 @@ class WindowPlay:
         self.hands.press(self._button("Choose the fill path"))
 
     def _Confirmed(self, item: ev.Item) -> None:  # noqa: N802
-        self.hands.press(next(b for b in self.page._items if b.item is item))
+        if item is ev.Item.NOTHING_RAN_OFF:
+            self.hands.press(self.page.run_off.nothing)
+        else:
+            self.hands.press(next(b for b in self.page._items if b.item is item))
 
     def _SensorChecked(  # noqa: N802
         self,
@@ -339,7 +342,7 @@ class WindowPlay:
     def _TiltMeasured(self, **angles: float) -> None:  # noqa: N802
         for key, angle in angles.items():
             self.hands.type(self.page.tilt.fields[key], f"{angle!r} °")
-        self.hands.press(self._button("Write down the level"))
+        self.hands.press(self._button("Write down the tilt"))
 
     def _PlugOut(self) -> None:  # noqa: N802
         self.hands.press(self.page.out)
@@ -385,7 +388,7 @@ class WindowPlay:
         self.hands.press(self._button("Dry: no leak" if dry else "It leaks"))
 
     def _RunOffMeasured(self, litres: float) -> None:  # noqa: N802
-        self.hands.type(self.page.run_off, f"{litres!r} L")
+        self.hands.type(self.page.run_off.amount, f"{litres!r} L")
         self.hands.press(self._button("Write down the run-off"))
 
     def _ConditionAssessed(self, findings: Findings, **_advice: Any) -> None:  # noqa: N802

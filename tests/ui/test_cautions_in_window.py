@@ -141,7 +141,7 @@ def test_a_check_is_handed_over_in_one_view(qtbot: QtBot) -> None:
 def test_the_latest_answer_is_taken_back_at_the_pc(qtbot: QtBot) -> None:
     with window_play("K5", "", keyboard=False) as play:
         shown = screen(play)
-        assert not shown.take_back.isVisible()
+        assert not shown.take_back.go.isVisible()
         play_until(play, lambda: play.model.state.plug_is_out)
         assert shown.take_back.last.text() == "Last answer: plug out"
         assert shown.take_back.go.text() == "Take back (30 s)"
@@ -150,15 +150,15 @@ def test_the_latest_answer_is_taken_back_at_the_pc(qtbot: QtBot) -> None:
         assert shown.take_back.go.text() == "Take back (23 s)"
         play.hands.press(shown.take_back.go)
         assert not play.model.state.plug_is_out
-        assert not shown.take_back.isVisible()
+        assert not shown.take_back.go.isVisible()
         play_until(play, lambda: play.model.state.level.flow is not None)
         assert play.model.state.level.flow is not None
         assert play.model.state.level.flow.flow is Flow.RUNS
-        assert shown.take_back.isVisible()
+        assert shown.take_back.go.isVisible()
         for _ in range(4):  # after half a minute it is too late
             play.clock.now += 8.0
             play.model.step()
-        assert not shown.take_back.isVisible()
+        assert not shown.take_back.go.isVisible()
 
 
 def test_without_work_at_the_plug_no_recheck_is_offered(qtbot: QtBot) -> None:

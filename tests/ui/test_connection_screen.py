@@ -274,9 +274,15 @@ def test_the_first_screen_says_what_is_missing(qtbot: QtBot) -> None:
         panel = play.window.home.vehicle
         assert panel.keyed.isChecked()
         assert panel.missing.text() == "Type the technician's name."
+        assert panel.missing.property("role") == "soft"  # nobody has done anything wrong yet
+        play.hands.press(panel.go)
+        assert play.window.model is None
+        assert panel.missing.property("role") == "bad"
+        assert panel.technician.hasFocus()
         assert not panel.go.isEnabled()
         panel.by_bus.setChecked(True)
         assert panel.missing.text() == check_panel.NO_CONNECTION
+        assert panel.missing.property("role") == "bad"
         assert not panel.record.isEnabled()
         ports.kept = ConnectionChoice("slcan", "COM3")
         panel.refresh()

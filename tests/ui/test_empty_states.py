@@ -143,7 +143,7 @@ def test_pages_on_which_nothing_was_said_yet(play: KeyedPlay) -> None:
     assert play.window.check is not None
     from brimline.procedure.state import Stage  # noqa: PLC0415 - only pages need it
 
-    for stage, begins in ((Stage.FLUID, "No fluid chosen"), (Stage.RAISE, "Not measured")):
+    for stage, begins in ((Stage.FLUID, "No fluid chosen"), (Stage.RAISE, "Not measured yet")):
         page = play.window.check.page(stage)
         page.show_snapshot(play.model.session.snapshot())
         found = labels_of(page, begins)

@@ -15,6 +15,7 @@ from window_play import TICK_S, WindowPlay
 
 from brimline.headless.technician import AskVerdict, DoTap
 from brimline.procedure import events as ev
+from brimline.procedure import facts
 from brimline.procedure.acknowledging import CautionAcknowledged
 from brimline.procedure.events import Verdict
 from brimline.procedure.state import Stage
@@ -120,10 +121,43 @@ def test_condition_before_the_run_off_is_no_dead_end(qtbot: QtBot) -> None:
         play.hands.press(play._button("Condition assessed"))
         assert play.model.state.condition is not None
         assert play.model.state.stage is Stage.CONDITION
-        play.hands.press(play.page.unmeasured)
+        play.hands.press(play.page.run_off.unmeasured)
+        assert "Say why" in screen(play).said.text()  # not without a reason
+        play.hands.type(play.page.run_off.why, "the pan was tipped over")
+        play.hands.press(play.page.run_off.unmeasured)
+        assert play.model.state.run_off_why == "the pan was tipped over"
         assert play.model.state.stage is Stage.RECORD
         play.hands.press(play.page.finish)
         assert record_of(play).header.verdict is Verdict.SET
+
+
+def test_what_ran_off_is_asked_after_a_stop_and_keeps_nobody_out(qtbot: QtBot) -> None:
+    """The engine stopped with the plug out: asked on the ground, and again before the sealing."""
+    with window_play("K5", "", keyboard=False) as play:
+        play_until(play, lambda: play.model.state.plug_is_out)
+        play.hands.press(screen(play).strip.buttons["engine off"])  # type: ignore[union-attr]
+        for _ in range(30):
+            play.clock.now += TICK_S
+            play.model.step()
+        assert not facts.engine_runs(play.model.state)
+        play.come_near()
+        play.hands.press(play.page.plug_in)
+        assert play.model.state.stage is Stage.PRECONDITION
+        assert play.page.run_off.isVisibleTo(play.page)
+        play.hands.press(screen(play).abort)
+        play.stop_in_drawer()
+        page = play.page
+        assert play.model.state.stage is Stage.RECORD
+        assert page.run_off.isVisible()
+        assert "how much fluid ran off" in page.missing.text()
+        assert not page.finish.isEnabled()
+        play.hands.type(page.run_off.amount, "0.35 L")
+        play.hands.press(page.run_off.measured)
+        assert not page.run_off.isVisible()
+        assert page.finish.isEnabled()
+        play.hands.press(page.finish)
+        header = record_of(play).header
+        assert (header.verdict, header.run_off_litres) == (Verdict.STOPPED, pytest.approx(0.35))
 
 
 def test_a_wheel_that_scrolls_the_page_changes_no_answer(qtbot: QtBot) -> None:

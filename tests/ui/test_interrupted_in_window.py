@@ -65,7 +65,7 @@ def test_a_check_goes_on_from_its_card_to_its_verdict(qtbot: QtBot, keyboard: bo
             "The plug was OUT and the engine was running when the program stopped, 1 min ago."
             in told
         )
-        assert "First look, then level" in told
+        assert "First look, then fluid level" in told
         again.hands.press(again.card.go_on)
         assert again.card.asked is not None
         again.hands.press(again.card.asked.done)  # nothing is answered beforehand

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from check_play import Play
 from label_fit import clipped_texts
 from ledger_play import run_off, topped_up
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from brimline.procedure.events import Confirmed, Flow, Item
 from brimline.ui import theme
 from brimline.ui.samples.capture import settle
 from brimline.ui.tokens import DARK, LIGHT, Palette
@@ -90,3 +92,16 @@ def test_nothing_is_cut(
     made.resize(346, made.heightForWidth(346))
     settle()
     assert clipped_texts(made) == []
+
+
+def test_why_nobody_measured_what_ran_off_is_told(qtbot: QtBot) -> None:
+    made = table(qtbot)
+    play = Play().ready().plug_out().flow(Flow.RUNS)
+    made.show_state(play.state)
+    assert made.unmeasured.text() == "Fluid ran off; how much is not noted yet."
+    tap = Confirmed(t=play.t, item=Item.RUN_OFF_NOT_MEASURED, reason="the pan was tipped over.")
+    made.show_state(play.taken(tap).state)
+    assert made.unmeasured.isVisible()
+    assert made.unmeasured.text() == (
+        "Fluid ran off; it was not measured: the pan was tipped over."
+    )

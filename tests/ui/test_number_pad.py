@@ -1,4 +1,4 @@
-"""The pad under a quantity field, and Enter that sends a form: by hand and by keyboard."""
+"""The pad beside a form, and Enter that sends a form: by hand and by keyboard."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 import pytest
 from label_fit import clipped_texts
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QRect, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from brimline.ui import theme
@@ -20,19 +20,26 @@ from brimline.units import METRIC, US, Dimension
 
 
 class Sheet(QWidget):
-    """Two quantities and what sends them, as narrow as a page of a check."""
+    """Two quantities and what sends them, as narrow as a page of a check; the pad beside them."""
 
     def __init__(self) -> None:
         super().__init__()
         self.sent: list[tuple[float | None, float | None]] = []
-        self.amount = QuantityField(Dimension.VOLUME, METRIC, "0.2")
-        self.shelf = QuantityField(Dimension.TEMPERATURE, US, "70")
+        self.amount = QuantityField(Dimension.VOLUME, METRIC, 0.2)
+        self.shelf = QuantityField(Dimension.TEMPERATURE, US, 21)
         self.send = button("Send", self._send)
         enter_sends(self.send, self.amount, self.shelf)
         rows = form(("Pumped in", self.amount), ("Its temperature", self.shelf))
-        column = QVBoxLayout(self)
-        column.addWidget(scrolled(rows, self.send))
-        self.resize(400, 480)
+        self.pad = NumberPad()
+        beside = QVBoxLayout()
+        beside.addStretch(1)
+        beside.addWidget(self.pad)
+        row = QHBoxLayout(self)
+        page = scrolled(rows, self.send)
+        page.setFixedWidth(400)
+        row.addWidget(page)
+        row.addLayout(beside, 1)
+        self.resize(1010, 480)
 
     def _send(self) -> None:
         self.sent.append((self.amount.quantity(), self.shelf.quantity()))
@@ -54,11 +61,27 @@ def click(target: QWidget) -> None:
     QTest.mouseClick(target, Qt.MouseButton.LeftButton)
 
 
+def places(sheet: Sheet) -> list[QRect]:
+    """Return where everything of the form is in its window."""
+    settle()
+    parts = (sheet.amount, sheet.shelf, sheet.send)
+    return [QRect(part.mapTo(sheet, part.rect().topLeft()), part.size()) for part in parts]
+
+
+def key_places(sheet: Sheet) -> dict[str, QRect]:
+    """Return where the keys of the pad are in the window."""
+    settle()
+    return {
+        text: QRect(key.mapTo(sheet, key.rect().topLeft()), key.size())
+        for text, key in sheet.pad.keys.items()
+    }
+
+
 def press(field: QuantityField, keys: str) -> None:
-    """Press keys of the pad, one after the other: digits, “.”, “±”, “<” for Back, “=” for Enter."""
+    """Press keys of the pad in turn: digits, “.”, “±”, “<” for Delete, “=” for Enter."""
     for key in keys:
         assert field.pad is not None
-        click(field.pad.keys[{"<": "Back", "=": "Enter"}.get(key, key)])
+        click(field.pad.keys[{"<": "Delete", "=": "Enter"}.get(key, key)])
 
 
 def test_a_whole_form_by_the_pad_alone(sheet: Sheet) -> None:
@@ -70,14 +93,49 @@ def test_a_whole_form_by_the_pad_alone(sheet: Sheet) -> None:
     press(sheet.shelf, "14±=")  # the pad has gone along
     assert sheet.sent == [(0.35, pytest.approx((-14 - 32) / 1.8))]
     assert sheet.shelf.pad is None
-    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
-    assert sheet.findChildren(NumberPad) == []
+    assert sheet.pad.isHidden()
 
 
-def test_the_unit_that_a_number_is_taken_in_is_shown(sheet: Sheet) -> None:
+def test_field_and_unit_that_a_number_is_taken_in_are_shown(sheet: Sheet) -> None:
     sheet.shelf.open_pad()
+    assert sheet.pad.name.text() == "Its temperature, in °F"
+
+
+def test_nothing_in_the_form_moves_by_the_pad_and_no_key_from_field_to_field(sheet: Sheet) -> None:
+    before = places(sheet)
+    click(sheet.amount)
+    assert sheet.pad.isVisible()
+    assert places(sheet) == before
+    keys = key_places(sheet)
+    press(sheet.amount, "1=")
     assert sheet.shelf.pad is not None
-    assert sheet.shelf.pad.unit.text() == "In °F"
+    assert places(sheet) == before
+    assert key_places(sheet) == keys
+    click(sheet.pad.keys["Close"])
+    assert sheet.pad.isHidden()
+    assert places(sheet) == before
+
+
+def test_enter_says_what_it_will_do(sheet: Sheet) -> None:
+    enter = sheet.pad.keys["Enter"]
+    click(sheet.amount)
+    assert enter.text() == "Next field"
+    press(sheet.amount, "=")
+    assert enter.text() == "Send"
+    sheet.shelf.close_pad()
+    sheet.send.setEnabled(False)
+    click(sheet.shelf)
+    assert enter.text() == "Enter"
+    press(sheet.shelf, "=")
+    assert sheet.sent == []
+    assert sheet.pad.isHidden()
+
+
+def test_the_pad_waits_until_the_finger_that_opens_it_is_up(sheet: Sheet) -> None:
+    QTest.mousePress(sheet.amount, Qt.MouseButton.LeftButton)
+    assert sheet.pad.isHidden()
+    QTest.mouseRelease(sheet.amount, Qt.MouseButton.LeftButton)
+    assert sheet.amount.pad is sheet.pad
 
 
 def test_the_key_in_the_field_opens_and_closes_it(sheet: Sheet) -> None:

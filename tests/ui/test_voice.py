@@ -222,6 +222,9 @@ class TestSpeaking:
         play.steadily(15, 70.0)
         model.show(play)
         assert line.said.text() == "In the band at 70 °C: the plug may come out."
+        play.steadily(3, 72.4)
+        model.show(play)
+        assert line.said.text() == "In the band at 72 °C: the plug may come out."
         qtbot.waitUntil(lambda: len(spoken(log)) == 1, timeout=10_000)
         assert spoken(log)[0] == "In the band at 70 degrees Celsius: the plug may come out."
         speaking.switch_mute()

@@ -29,6 +29,7 @@ def test_a_plug_only_put_in_is_warned_of_before_and_after_the_seal(qtbot: QtBot)
         assert page.unfinished.isVisible()
         assert words in page.unfinished.text()
         assert page.unfinished.y() < page.body.y()
+        play.hands.press(page.run_off.nothing)
         play.hands.press(page.finish)
         assert play.model.state.closed is not None
         assert page.unfinished.isVisible()
@@ -54,11 +55,11 @@ def test_a_second_raise_begins_with_empty_angles(qtbot: QtBot) -> None:
         fields = page.tilt.fields.values()
         for field in fields:
             play.hands.type(field, "50")
-        play.hands.press(play._button("Write down the level"))
+        play.hands.press(play._button("Write down the tilt"))
         assert [field.text() for field in fields] == ["50"] * 4  # refused: to be corrected
         for field in fields:
             play.hands.type(field, "0.2")
-        play.hands.press(play._button("Write down the level"))
+        play.hands.press(play._button("Write down the tilt"))
         assert play.model.state.tilt is not None
         assert [field.text() for field in fields] == [""] * 4
         for field in fields:

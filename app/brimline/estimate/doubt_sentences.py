@@ -28,7 +28,7 @@ def _litres(value: float, units: UnitSystem) -> str:
     return units.volume(value)
 
 
-_WITHIN = marked("{found} is no more than the {limit} by which the level may be off.")
+_WITHIN = marked("{found} is no more than the {limit} by which the fluid level may be off.")
 _WORDS: dict[DoubtCode, tuple[Callable[[float, UnitSystem], str], str]] = {
     DoubtCode.DENSITY_OUTSIDE_TABLE: (
         _in("g", "kg/m³"),
@@ -44,12 +44,12 @@ _WORDS: dict[DoubtCode, tuple[Callable[[float, UnitSystem], str], str]] = {
         marked("{word}: its viscosity index is {found}, and fluids end at {limit}.")),
     DoubtCode.BAND_BEYOND_ACCEPTANCE: (
         _litres,
-        marked("From one end of the {word} band to the other, growth moves the level by {found}, "
-               "more than the {limit} by which it may be off.")),
+        marked("From one end of the {word} band to the other, growth moves the fluid level by "
+               "{found}, more than the {limit} by which it may be off.")),
     DoubtCode.TILT_BEYOND_ACCEPTANCE: (
         _litres,
-        marked("A tilt that is allowed moves the level by {found}, more than the {limit} by which "
-               "it may be off.")),
+        marked("A tilt that is allowed moves the fluid level by {found}, more than the {limit} by "
+               "which it may be off.")),
     DoubtCode.RUN_OFF_WITHIN_ACCEPTANCE: (_litres, _WITHIN),
     DoubtCode.TOP_UP_WITHIN_ACCEPTANCE: (_litres, _WITHIN),
     DoubtCode.RUN_OFF_TIME_SHORT: (

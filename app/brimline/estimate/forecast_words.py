@@ -112,7 +112,10 @@ def rests_on(outlook: BandOutlook | None) -> str:
             marked("It knows {count} earlier warm-ups of this family."),
         )
     )
-    rule = tr("An estimate: the range holds in eight of ten cases; gates go by readings alone.")
+    rule = tr(
+        "An estimate: the range holds in eight of ten cases; whether the plug may come out goes by "
+        "readings alone."
+    )
     return joined((rule, shop), " ")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimline.estimate.amounts import REFERENCE_C, at_reference, expansion_of
+from brimline.procedure import run_off
 from brimline.procedure.state import CheckState, LedgerEntry
 
 __all__ = ["REFERENCE_C", "Ledger", "Line", "Use", "ledger_of"]
@@ -46,12 +47,14 @@ class Ledger:
     """What ran off and went in so far.
 
     :param unmeasured: fluid ran off of which nobody has said how much.
+    :param why: why nobody measured it, as far as somebody said so.
     """
 
     lines: tuple[Line, ...]
     added: Use
     run_off: Use
     unmeasured: bool
+    why: str = ""
 
 
 def ledger_of(state: CheckState) -> Ledger:
@@ -69,5 +72,6 @@ def ledger_of(state: CheckState) -> Ledger:
         lines,
         Use(state.added, level.max_top_up),
         Use(state.run_off, level.max_run_off),
-        state.ran_off and not state.run_off,
+        run_off.unmeasured(state),
+        state.run_off_why,
     )

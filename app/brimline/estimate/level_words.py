@@ -21,7 +21,9 @@ def misset_words(state: CheckState, units: UnitSystem) -> str:
     """
     amount = _off(state, facts.temperature(state), units)
     return (
-        tr("Set now, the level will be at least {off} in its band.", off=amount) if amount else ""
+        tr("Set now, the fluid level will be at least {off} in its band.", off=amount)
+        if amount
+        else ""
     )
 
 
@@ -38,8 +40,8 @@ def was_misset_words(state: CheckState, units: UnitSystem) -> str:
     if not amount:
         return ""
     return tr(
-        "The level was set with the fluid at {celsius}, outside its target band; by that alone it "
-        "will be at least {off} once the fluid is in its band.",
+        "The fluid level was set at {celsius}, outside the target band; by that alone it will be "
+        "at least {off} once the fluid is in its band.",
         celsius=units.temperature(celsius, 1), off=amount,
     )  # fmt: skip
 

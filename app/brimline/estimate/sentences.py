@@ -31,8 +31,8 @@ def gun_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
         return ""
     if judged.verdict is GunVerdict.NOT_CONCLUSIVE:
         return tr(
-            "The gun says nothing here, for the sensor or against it: gun or fluid is too near "
-            "ambient."
+            "The gun says nothing here, for the sensor or against it: gun or fluid is too near the "
+            "shop air."
         )
     if judged.verdict.implausible:
         return gun_doubt(judged.verdict, judged.difference, units)
@@ -54,7 +54,7 @@ def gun_doubt(verdict: str, difference: float | None, units: UnitSystem) -> str:
     """
     if verdict == GunVerdict.OTHER_SIDE:
         return tr(
-            "Gun and sensor lie on different sides of ambient, which no surface can explain. "
+            "Gun and sensor lie on different sides of the shop air, which no surface can explain. "
             "Aim again; if it stays, doubt the sensor."
         )
     off = tr("The gun reads far off the sensor")
@@ -97,7 +97,7 @@ def soak_sentence(answer: SensorAnswer, units: UnitSystem) -> str:
             left=left, hours=judged.rest_needed / 3600,
         )  # fmt: skip
     if judged.verdict is SoakVerdict.NOT_CONCLUSIVE:
-        return tr("Coolant and ambient are too far apart to say which the sensor should match.")
+        return tr("Coolant and shop air are too far apart to say which the sensor should match.")
     return _bias(judged, units)
 
 

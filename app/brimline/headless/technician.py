@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from brimline.condition.rules import advise
-from brimline.procedure import cautions, gates
+from brimline.procedure import cautions, gates, run_off
 from brimline.procedure import events as ev
 from brimline.procedure.acknowledging import AlarmAcknowledged, CautionAcknowledged
 from brimline.procedure.events import Flow, Item, TapEvent
@@ -100,7 +100,7 @@ class Technician:
             Stage.LEVEL: self._level,
             Stage.CLOSE: self._close,
             Stage.CONDITION: self._condition,
-            Stage.RECORD: lambda _state, _view: AskVerdict(),
+            Stage.RECORD: lambda state, view: self._run_off(state, view) or AskVerdict(),
         }
         return by_stage[state.stage](state, view)
 
@@ -240,8 +240,8 @@ class Technician:
         return DoTap(ev.LeakLook, {"dry": True})
 
     def _condition(self, state: CheckState, view: View) -> Deed:
-        if view.caught - state.run_off > 0.005:
-            return DoTap(ev.RunOffMeasured, {"litres": round(view.caught - state.run_off, 2)})
+        if (told := self._run_off(state, view)) is not None:
+            return told
         advice = advise(view.findings)
         return DoTap(
             ev.ConditionAssessed,
@@ -250,6 +250,19 @@ class Technician:
                 "advised_reasons": advice.reasons, "recommendation": advice.recommendation,
             },
         )  # fmt: skip
+
+    def _run_off(self, state: CheckState, view: View) -> Deed | None:
+        """What the catch pan holds and nobody has told yet."""
+        if not state.plug_spans:
+            return None
+        if view.caught - state.run_off > 0.005:
+            return DoTap(ev.RunOffMeasured, {"litres": round(view.caught - state.run_off, 2)})
+        if not run_off.is_asked(state):
+            return None
+        if run_off.was_seen(state):
+            said = {"item": Item.RUN_OFF_NOT_MEASURED, "reason": "Too little to measure."}
+            return DoTap(ev.Confirmed, said)
+        return DoTap(ev.Confirmed, {"item": Item.NOTHING_RAN_OFF})
 
     def _open(self, state: CheckState, items: tuple[Item, ...]) -> bool:
         return any(item not in state.confirmed for item in items)

@@ -54,6 +54,7 @@ class Item(StrEnum):
     CATCH_PAN = "catch_pan"
     PROTECTION_WORN = "protection_worn"
     RUN_OFF_NOT_MEASURED = "run_off_not_measured"
+    NOTHING_RAN_OFF = "nothing_ran_off"
 
 
 class Flow(StrEnum):
@@ -141,9 +142,10 @@ class FillPathChosen(Tap):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Confirmed(Tap):
-    """A person confirms one item of the checklist."""
+    """A person confirms one item of the checklist; with a reason where one is asked for."""
 
     item: Item
+    reason: str = ""
     kind: Literal["confirmed"] = "confirmed"
 
 

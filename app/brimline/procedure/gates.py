@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from enum import StrEnum
 
-from brimline.procedure import cautions, edges, facts, resuming, sensing, tilting
+from brimline.procedure import cautions, edges, facts, resuming, run_off, sensing, tilting
 from brimline.procedure.events import Flow, Item
 from brimline.procedure.names import Stage
 from brimline.procedure.reasons import SAFETY, Code, Reason
@@ -340,7 +340,7 @@ def _record_gate(state: CheckState) -> Iterator[Reason]:
 
 def run_off_unknown(state: CheckState) -> bool:
     """Return whether fluid ran off and nobody has said how much, or that it was not measured."""
-    told = state.run_off > 0 or Item.RUN_OFF_NOT_MEASURED in state.confirmed
+    told = run_off.is_told(state)
     return state.ran_off and not told and state.end in (End.LEVEL, End.PROVISIONAL)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from brimline.procedure import gates
+from brimline.procedure import run_off
 from brimline.procedure.acknowledging import AlarmAcknowledged
 from brimline.procedure.doing import Do, Form, NextStep, Press
 from brimline.procedure.names import Stage
@@ -39,7 +39,10 @@ def _alarm(state: CheckState) -> NextStep | None:
 def _ending(state: CheckState) -> NextStep:
     if state.stage is Stage.RECORD:
         pumping = state.level.pump_since is not None
-        return STOP_PUMP if pumping else NextStep(Do.CLOSE_RECORD, closes=True)
-    if gates.run_off_unknown(state):
+        if pumping:
+            return STOP_PUMP
+    if run_off.is_asked(state):
         return NextStep(Do.MEASURE_RUN_OFF, form=Form.RUN_OFF)
+    if state.stage is Stage.RECORD:
+        return NextStep(Do.CLOSE_RECORD, closes=True)
     return NextStep(Do.ASSESS_CONDITION, form=Form.CONDITION)

@@ -19,6 +19,7 @@ from brimline.procedure import (
     gates,
     observe,
     resuming,
+    run_off,
     taps_close,
     taps_ground,
     taps_plug,
@@ -205,6 +206,8 @@ def _tapped(state: CheckState, event: ev.TapEvent) -> Step:
 
 
 def _is_taken_after_abort(state: CheckState, event: ev.TapEvent) -> bool:
+    if isinstance(event, ev.Confirmed) and event.item in run_off.ANSWERS:
+        return True
     told_again = state.opened.procedure >= resuming.ASKED_AGAIN_SINCE
     return isinstance(event, _AFTER_ABORT) or (told_again and isinstance(event, ev.Resumed))
 

@@ -299,6 +299,7 @@ class CheckState:
     first_look: FirstLook | None = None
     coolant_seen: bool = False
     ran_off: bool = False
+    run_off_why: str = ""  # why nobody measured what ran off
     level: Level = field(default_factory=Level)
     ledger: tuple[LedgerEntry, ...] = ()
     latched: tuple[Latched, ...] = ()
@@ -311,6 +312,7 @@ class CheckState:
     active_overrides: frozenset[Override] = frozenset()
     overridden_at_plug: frozenset[Code] = frozenset()
     aborted: CheckAborted | None = None
+    stopped_at: Stage | None = None  # where the check stood as somebody stopped it
     attachments: tuple[AttachmentKept, ...] = ()
     level_estimate: LevelEstimated | None = None
     forecast: ForecastMade | None = None

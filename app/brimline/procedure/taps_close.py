@@ -82,7 +82,14 @@ def plug_stripped(state: CheckState, tap: ev.PlugStripped) -> Step:
         return refuse(Code.PLUG_IS_IN)
     closing = replace(state.closing, stripped=True)
     end = End.REFERRED if state.coolant_seen else End.STOPPED
-    return replace(state, closing=closing, end=end, past_causes=_past(state), latched=())
+    return replace(
+        state,
+        closing=closing,
+        end=end,
+        past_causes=_past(state),
+        latched=(),
+        stopped_at=state.stopped_at or state.stage,
+    )
 
 
 def _past(state: CheckState) -> tuple[Cause, ...]:
@@ -117,7 +124,13 @@ def abort(state: CheckState, tap: ev.CheckAborted) -> Step:
         return refuse(Code.NO_REASON_GIVEN)
     if state.plug_is_out and not tap.plug_left_out:
         return refuse(Code.PLUG_IN_FIRST)
-    return replace(state, aborted=tap, past_causes=_past(state), latched=())
+    return replace(
+        state,
+        aborted=tap,
+        past_causes=_past(state),
+        latched=(),
+        stopped_at=state.stopped_at or state.stage,
+    )
 
 
 def close(state: CheckState, tap: ev.CheckClosed) -> Step:

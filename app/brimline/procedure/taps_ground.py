@@ -66,8 +66,10 @@ def confirm(state: CheckState, tap: ev.Confirmed) -> Step:
         against = gates.reasons(Gate.RAISE, state)
         if against:
             return Refusal(against)
+    not_measured = tap.item is ev.Item.RUN_OFF_NOT_MEASURED
     return replace(
         state,
+        run_off_why=tap.reason.strip() if not_measured else state.run_off_why,
         confirmed=state.confirmed | {tap.item},
         asked_again=state.asked_again - {tap.item},
     )

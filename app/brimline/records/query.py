@@ -32,8 +32,8 @@ class Query(NamedTuple):
     VIN, plate, work order, technician and notes fit when the record said so as it was sealed, and
     when it was amended to say so.
 
-    :param vin: a whole VIN or its last eight characters; capitals or not, spaces and hyphens
-        between them do not matter.
+    :param vin: a whole VIN or its end, of eight characters or more; capitals or not, spaces and
+        hyphens between them do not matter.
     :param plate: the whole plate, and ``work_order`` a whole work order; only letters and digits
         count, capitals or not.
     :param first_day: opened on that day or later, and ``last_day``: on that day or before, in the
@@ -142,7 +142,7 @@ def _vin(typed: str) -> dict[str, Value]:
         raise SearchError(
             tr(
                 "“{typed}” is neither a whole VIN ({length} characters) nor the last "
-                "{tail_length} characters of one.",
+                "{tail_length} or more characters of one.",
                 typed=printable(typed.strip()),
                 length=LENGTH,
                 tail_length=_TAIL_LENGTH,
@@ -150,14 +150,16 @@ def _vin(typed: str) -> dict[str, Value]:
         )
     if len(vin) == _TAIL_LENGTH:
         return {"vin_tail": vin}
+    if len(vin) < LENGTH:
+        return {"vin_tail": vin[-_TAIL_LENGTH:], "vin_ending": f"%{vin}"}
     return {"vin": vin, "vin_end": vin[-_TAIL_LENGTH:]}
 
 
 def _bare(typed: str) -> str:
     """Return a whole VIN or its end without what people put between; empty where it is neither."""
-    vin = "".join(typed.split()).replace("-", "").upper()
-    fits = vin.isascii() and vin.isalnum() and len(vin) in (LENGTH, _TAIL_LENGTH)
-    return vin if fits else ""
+    vin = "".join(typed.split()).replace("-", "")
+    fits = _TAIL_LENGTH <= len(vin) <= LENGTH and vin.isascii() and vin.isalnum()
+    return vin.upper() if fits else ""
 
 
 def _key(typed: str, what: str) -> str:

@@ -3,7 +3,8 @@
 A statement walks along one index in the order of the list, newest first: nothing is sorted and
 nothing is read beyond the page. What else is asked is written so that no other index fits it.
 
-Names are those of :data:`KEYS` (with ``vin``, ``vin_end`` for its last eight characters), and
+Names are those of :data:`KEYS` (with ``vin``, ``vin_end`` for its last eight characters; with
+``vin_tail``, ``vin_ending`` for a longer end, as a pattern), and
 ``family``, ``since``, ``before``, ``verdict``, ``fluid``, ``technician``; ``origin0``, ``origin1``,
 … are the origins allowed, ``word0``, … the words that must occur; ``opened_at`` and ``number`` are
 the place that the page comes after. ``most`` is how many rows are wanted.
@@ -111,6 +112,9 @@ def _others(asked: Collection[str]) -> Iterator[ColumnElement[bool]]:
     if "number" in asked:
         place = tuple_(CheckRow.opened_at, CheckRow.number)
         yield place < tuple_(bindparam("opened_at"), bindparam("number"))
+    if "vin_ending" in asked:  # of the few that the last eight have led to
+        ends = AmendmentRow.value.like(bindparam("vin_ending"))
+        yield or_(CheckRow.vin.like(bindparam("vin_ending")), _amended(Amendable.VIN, ends))
     if "verdict" in asked:
         yield CheckRow.verdict == bindparam("verdict")
     if "fluid" in asked:

@@ -14,7 +14,7 @@ from brimline.report.summary import Fact, Section
 from brimline.specsheet.model import SheetCaution
 
 GENERAL = (
-    "This summary tells of one level check, on the date above. The vehicle maker's service "
+    "This summary tells of one fluid-level check, on the date above. The vehicle maker's service "
     "information, local codes and licensed practice come first; where they differ from it, "
     "they hold."
 )

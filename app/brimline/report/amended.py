@@ -79,7 +79,7 @@ def _within(words: str) -> str:
 def _row(amendment: Amendment, units: UnitSystem) -> tuple[str, ...]:
     field = amendment.field
     return (
-        phrases.day(amendment.at.date()),
+        phrases.day(phrases.local(amendment.at)),
         amendment.author,
         tr(FIELDS[field]),
         "" if field in ADDED else in_words(field, amendment.was, units),

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from brimline.estimate.amounts import at_reference, expansion_known, expansion_of
 from brimline.physics import volume
+from brimline.procedure import run_off
 from brimline.procedure.state import CheckState, LedgerEntry
 from brimline.report import phrases
 from brimline.report.summary import Fact, Grid, Section
@@ -22,17 +23,11 @@ def section(state: CheckState, units: UnitSystem) -> Section | None:
     if not facts and not state.plug_spans:
         return None
     heading = "Fluid and amounts"
-    if not state.ledger and not ran_unmeasured(state):
+    if not state.ledger and not run_off.unmeasured(state):
         pumping = state.level.pump_since is not None
         return Section(heading=heading, facts=facts, tail=_PUMPING if pumping else _NOTHING_MOVED)
     notes = tuple(_notes(state, units))
     return Section(heading=heading, facts=facts, grid=_grid(state, units), notes=notes)
-
-
-def ran_unmeasured(state: CheckState) -> bool:
-    """Return whether fluid ran off whose amount nobody noted."""
-    ran = state.ran_off or state.level.run_off_since is not None
-    return ran and state.run_off == 0
 
 
 def _product(state: CheckState) -> tuple[Fact, ...]:
@@ -55,7 +50,7 @@ def _grid(state: CheckState, units: UnitSystem) -> Grid:
     into = tuple(entry for entry in state.ledger if entry.litres > 0)
     off_row = _row("Run off", off, state, units)
     net_row = _net_row(state, units)
-    if ran_unmeasured(state):
+    if run_off.unmeasured(state):
         off_row, net_row = ("Run off", "not measured", "", UNKNOWN), ("Net", UNKNOWN, "", UNKNOWN)
     return Grid(
         columns=("", "As measured", "Fluid at", f"At {units.temperature(volume.REFERENCE_C)}"),
@@ -66,8 +61,10 @@ def _grid(state: CheckState, units: UnitSystem) -> Grid:
 
 def _net_row(state: CheckState, units: UnitSystem) -> tuple[str, ...]:
     reference = at_reference(state.ledger, expansion_of(state))
-    at_15 = UNKNOWN if reference is None else phrases.signed_volume(reference, units)
-    return ("Net", phrases.signed_volume(state.added - state.run_off, units), "", at_15)
+    if reference is None:
+        return ("Net", phrases.signed_volume(state.added - state.run_off, units), "", UNKNOWN)
+    # Hot and cold amounts do not add up as measured: where both can be told, one net is the right.
+    return ("Net", "", "", phrases.signed_volume(reference, units))
 
 
 def _steps(entries: tuple[LedgerEntry, ...], units: UnitSystem) -> str:
@@ -97,8 +94,9 @@ def _temperatures(entries: tuple[LedgerEntry, ...], units: UnitSystem) -> str:
 
 def _notes(state: CheckState, units: UnitSystem) -> Iterable[str]:
     reference = units.temperature(volume.REFERENCE_C)
-    if ran_unmeasured(state):
-        yield "An amount ran off that was not measured, so the net amount is not known."
+    if run_off.unmeasured(state):
+        why = f" ({state.run_off_why.rstrip('.')})" if state.run_off_why else ""
+        yield f"An amount ran off that was not measured{why}, so the net amount is not known."
     if any(entry.celsius is None for entry in state.ledger):
         yield f"Where its temperature is not known, neither is an amount at {reference}."
     elif state.ledger and expansion_of(state) is None:
@@ -128,6 +126,6 @@ def _shrinking(state: CheckState, units: UnitSystem) -> Iterable[str]:
         return
     yield (
         f"Cooled from {units.temperature(celsius)} to {units.temperature(volume.REFERENCE_C)}, a "
-        f"filling of {units.volume(capacity)} shrinks by at least {units.volume(loss)}: the level "
-        "counts only in its band."
+        f"filling of {units.volume(capacity)} shrinks by at least {units.volume(loss)}: the fluid "
+        "level counts only in its band."
     )

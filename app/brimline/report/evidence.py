@@ -76,7 +76,7 @@ def _rows(play: Playback, units: UnitSystem) -> Iterator[Row]:
         yield ("Idle", _idle(play.known, units), _how(play, SignalName.ENGINE_SPEED))
     if play.known.tilt is not None or opened:
         said = attested(play.known) if play.known.tilt is not None else _NOT_DONE
-        yield ("Vehicle's level", _tilt(play.known, units), said)
+        yield ("Vehicle's tilt", _tilt(play.known, units), said)
     if (estimate := play.final.level_estimate) is not None:
         how = f"estimated, model {estimate.model}"
         yield ("Fluid level", level.rests_on(estimate, units), how)
@@ -107,7 +107,7 @@ def _sensor(state: CheckState, units: UnitSystem) -> str:
     check, fluid = state.sensor, state.sensor_celsius
     if check is None or fluid is None:
         return "not compared with anything"
-    others = [("ambient", check.ambient), ("coolant", check.coolant), ("pan", check.infrared)]
+    others = [("shop air", check.ambient), ("coolant", check.coolant), ("pan", check.infrared)]
     known = [f"{name} {units.temperature(c)}" for name, c in others if c is not None]
     rested = " (vehicle rested)" if check.rested else ""
     return f"{units.temperature(fluid)}; {', '.join(known)}{rested}"

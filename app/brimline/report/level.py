@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from brimline.procedure.estimates import LevelEstimated, LevelKnown
 from brimline.report import phrases
 from brimline.report.summary import Grid
-from brimline.units import Dimension, UnitSystem, from_inside
+from brimline.units import Dimension, UnitSystem, from_inside, to_inside
 
 PARTS = {
     "temperature": "closed off the middle of the band",
@@ -19,7 +19,7 @@ PARTS = {
 """What puts a level off by a known amount."""
 
 INPUTS = {
-    "reference_temperature": "where in the band the level is meant",
+    "reference_temperature": "where in the band the fluid level is meant",
     "sensor_temperature": "temperature sensor",
     "expansion": "expansion of fluid and case",
     "tilt_lengthwise": "tilt, lengthwise",
@@ -36,11 +36,11 @@ _MAIN = 2  # contributions named where there is no room for a table
 
 def known_to(estimate: LevelEstimated, units: UnitSystem) -> str:
     """Return one plain sentence for the customer."""
-    bound, allowed = stated(estimate.bound, units), units.small_volume(estimate.acceptance)
+    bound, allowed = bound_of(estimate, units), units.small_volume(estimate.acceptance)
     if estimate.verdict is LevelKnown.EXCEEDS:
         off, spread = units.small_volume(abs(estimate.shift)), stated(estimate.expanded, units)
-        return f"The level is off by {off} ± {spread}, more than the {allowed} allowed."
-    words = f"The level is known to within ±{bound}; the spec sheet allows {allowed}"
+        return f"The fluid level is off by {off} ± {spread}, more than the {allowed} allowed."
+    words = f"The fluid level is off by at most {bound}; the spec sheet allows {allowed}"
     if estimate.verdict is LevelKnown.DOUBTFUL:
         return f"{words}, so it may be off by more than that."
     return f"{words}."
@@ -51,7 +51,10 @@ def rests_on(estimate: LevelEstimated, units: UnitSystem) -> str:
     shift = phrases.signed_small_volume(estimate.shift, units)
     largest = sorted(estimate.contributions, key=lambda each: -each.share)[:_MAIN]
     mostly = ", ".join(f"{_input(each.name)} ({each.share:.0%})" for each in largest)
-    return f"{shift} by estimate, ± {stated(estimate.expanded, units)}; mostly from: {mostly}"
+    return (
+        f"{shift} by estimate, ± {stated(estimate.expanded, units)}: together at most "
+        f"{bound_of(estimate, units)}; mostly from: {mostly}"
+    )
 
 
 def table(estimate: LevelEstimated, units: UnitSystem) -> Grid:
@@ -87,9 +90,24 @@ def _fine(litres: float, units: UnitSystem) -> str:
     return f"{from_inside(litres, Dimension.VOLUME, symbol):.{decimals}f} {symbol}"
 
 
+def bound_of(estimate: LevelEstimated, units: UnitSystem) -> str:
+    """Write by how much the level is off at most: the sum of the two figures as they are written.
+
+    So that a reader who adds up shift and uncertainty comes to the same figure.
+    """
+    symbol, decimals = ("mL", 0) if units.volume_symbol == "L" else (units.volume_symbol, 2)
+    parts = (abs(estimate.shift), _rounded_up(estimate.expanded))
+    written = (round(from_inside(part, Dimension.VOLUME, symbol), decimals) for part in parts)
+    return units.small_volume(to_inside(sum(written), Dimension.VOLUME, symbol))
+
+
 def stated(litres: float, units: UnitSystem) -> str:
     """Write an uncertainty given in L to two digits, rounded up (GUM 7.2.6), in units chosen."""
+    return units.small_volume(_rounded_up(litres))
+
+
+def _rounded_up(litres: float) -> float:
     if litres <= 0:
-        return units.small_volume(0.0)
+        return 0.0
     step = max(0.001, 10.0 ** (math.floor(math.log10(litres)) - 1))
-    return units.small_volume(math.ceil(litres / step - 1e-9) * step)
+    return math.ceil(litres / step - 1e-9) * step

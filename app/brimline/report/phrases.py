@@ -24,10 +24,24 @@ def day(when: date) -> str:
     return f"{when.day} {_MONTHS[when.month - 1]} {when.year}"
 
 
+def local(when: datetime) -> datetime:
+    """Return a time of day by this computer's clock; one without a zone is taken for UTC."""
+    return (when.replace(tzinfo=UTC) if when.tzinfo is None else when).astimezone()
+
+
+def offset(when: datetime) -> str:
+    """Write how far a clock with a zone is ahead of UTC, such as ``UTC+02:00``."""
+    ahead = f"{when:%z}"
+    return f"UTC{ahead[:3]}:{ahead[3:5]}"
+
+
 def moment(when: datetime) -> str:
-    """Write date and time of day in UTC; a time without a zone is taken for UTC."""
-    utc = when.replace(tzinfo=UTC) if when.tzinfo is None else when.astimezone(UTC)
-    return f"{day(utc)}, {utc:%H:%M} UTC"
+    """Write date and time of day by this computer's clock, with what that is ahead of UTC.
+
+    Where it is printed is where it was done: at the bay. Records keep UTC.
+    """
+    here = local(when)
+    return f"{day(here)}, {here:%H:%M} ({offset(here)})"
 
 
 def edge(celsius: float, units: UnitSystem) -> str:

@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterator
 
 from brimline import wording
 from brimline.estimate.level_words import was_misset_words
+from brimline.procedure import run_off
 from brimline.procedure.events import CheckClosed, Verdict
 from brimline.procedure.state import CheckState
 from brimline.procedure.verdict import LEVEL_OFF, level_is_off
-from brimline.report import advice, amounts, level, phrases
+from brimline.report import advice, level, phrases
 from brimline.report.playback import Playback
 from brimline.report.summary import Result
 from brimline.units import UnitSystem
@@ -17,8 +18,8 @@ from brimline.units import UnitSystem
 _COOLANT = "coolant_signs"
 
 _OFF = (
-    "The fluid stood at the standpipe but, as the vehicle stood, the level is off by more than "
-    "the spec sheet allows and must be checked again."
+    "The fluid stood at the standpipe but, as the vehicle stood, the fluid level is off by more "
+    "than the spec sheet allows and must be checked again."
 )
 
 
@@ -51,9 +52,9 @@ def _set(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator[str]:
             f"The fluid level was found right: {units.volume(state.run_off)} ran off until it only "
             "dripped, which is no more than the spec sheet accepts."
         )
-    elif amounts.ran_unmeasured(state):
+    elif run_off.unmeasured(state):
         yield (
-            "Fluid ran off until it only dripped; the amount was not measured. The level now "
+            "Fluid ran off until it only dripped; the amount was not measured. The fluid now "
             "stands at the standpipe."
         )
     elif not level_is_off(state):
@@ -66,7 +67,7 @@ def _corrected(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator
     if state.added == 0:
         yield (
             f"The fluid level was found high. {off} ran off until it only dripped, so that the "
-            "level now stands at the standpipe."
+            "fluid now stands at the standpipe."
         )
         yield "No fluid was added."
         return
@@ -76,7 +77,7 @@ def _corrected(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator
     )
     if state.run_off > 0:
         yield f"{off} ran off again until it only dripped."
-    elif amounts.ran_unmeasured(state):
+    elif run_off.unmeasured(state):
         yield "The surplus ran off again until it only dripped; its amount was not measured."
 
 
@@ -103,7 +104,9 @@ def _referred(state: CheckState, closed: CheckClosed, units: UnitSystem) -> Iter
 
 def _stopped(state: CheckState, closed: CheckClosed, units: UnitSystem) -> Iterator[str]:
     why = "; ".join(wording.verdict_reason(reason).rstrip(".") for reason in closed.reasons)
-    done = "after the level was reached" if state.level.reached_at else "before it was finished"
+    done = (
+        "after the fluid level was reached" if state.level.reached_at else "before it was finished"
+    )
     yield f"The check was stopped {done}: {why}." if why else f"The check was stopped {done}."
     if not state.plug_spans:
         yield "The check plug was never opened and no fluid was added."
@@ -118,7 +121,7 @@ def _moved(state: CheckState, units: UnitSystem) -> str:
         parts.append(f"{units.volume(state.added)} of {_fluid(state)} were added")
     if state.run_off > 0:
         parts.append(f"{units.volume(state.run_off)} ran off")
-    elif amounts.ran_unmeasured(state):
+    elif run_off.unmeasured(state):
         parts.append("an unmeasured amount ran off")
     if state.level.pump_since is not None:
         parts.append("the pump was running, and how much fluid it added is not known")

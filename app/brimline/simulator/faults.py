@@ -8,7 +8,7 @@ from brimline.condition.model import Clarity, Colour, Findings, Odour, Particles
 from brimline.errors import SimulationError
 from brimline.simulator.families import AMBIENT_C, Family
 from brimline.simulator.fluid import filled_with
-from brimline.simulator.names import FAULTS
+from brimline.simulator.names import FAULTS, SENSOR_OFF_K
 from brimline.simulator.sensor import NO_FAULT, SensorFault
 from brimline.specsheet.model import NORMAL_DUTY, Approval, SpecSheet
 
@@ -64,7 +64,7 @@ def plan(fault: str | None, sheet: SpecSheet, family: Family) -> Plan:
         "hot-arrival": replace(sound, arrival=hot),
         "leaking": replace(sound, excess=-level.max_top_up - 0.4, leak=0.0004),
         "coolant": replace(sound, findings=coolant),
-        "sensor-offset": replace(sound, arrival=AMBIENT_C, sensor=SensorFault(offset=9.0)),
+        "sensor-offset": replace(sound, arrival=AMBIENT_C, sensor=SensorFault(offset=SENSOR_OFF_K)),
         "sensor-frozen": replace(sound, sensor=SensorFault(freezes_after=90.0)),
         "engine-stall": replace(sound, stalls_after=30.0),
     }

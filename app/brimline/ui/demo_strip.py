@@ -1,11 +1,18 @@
-"""The strip under a demonstration: what to press, what one sees, and the vehicle's own controls."""
+"""What stands under a demonstration: what to press, what one sees, the vehicle's own controls."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Protocol
 
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from brimline.translation import marked, tr
 from brimline.ui.forms import button, label
@@ -44,7 +51,7 @@ class DemoControls(Protocol):
 
 
 class DemoStrip(QFrame):
-    """Two lines of words and a row of buttons."""
+    """Two lines of words and two rows of buttons."""
 
     def __init__(self, controls: DemoControls, units: UnitSystem) -> None:
         super().__init__()
@@ -58,7 +65,7 @@ class DemoStrip(QFrame):
         column.setSpacing(Space.TIGHT)
         column.addWidget(self.hint)
         column.addWidget(self.seen)
-        self.buttons = {name: button(_words(name), self._actor(name)) for name in controls.acts}
+        self.buttons = _buttons(controls)
         row = QHBoxLayout(self)
         row.setContentsMargins(Space.LARGE, Space.SMALL, Space.LARGE, Space.SMALL)
         row.setSpacing(Space.SMALL)
@@ -79,13 +86,43 @@ class DemoStrip(QFrame):
                     grid.addWidget(self.buttons[name], line, column)
         return grid
 
-    def _actor(self, name: str) -> Callable[[], None]:
-        return lambda: self._controls.act(name)
-
     def show_snapshot(self, snapshot: Snapshot) -> None:
         """Show what applies now."""
         self.hint.setText(self._controls.hint(snapshot.state, self._units))
         self.seen.setText(self._controls.seen(self._units))
+
+
+class DemoLine(QFrame):
+    """One line under the far view, which leaves that its size: what to press, and the buttons.
+
+    :param back: leads back to what is seen and to the forms.
+    """
+
+    def __init__(self, controls: DemoControls, units: UnitSystem, back: Callable[[], None]) -> None:
+        super().__init__()
+        self._controls, self._units = controls, units
+        self.setProperty("role", "panel")
+        self.hint = label("")
+        self.buttons = _buttons(controls)
+        self.back = button(tr("Back (F9)"), back)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(Space.SMALL, Space.TIGHT, Space.SMALL, Space.TIGHT)
+        row.setSpacing(Space.SMALL)
+        row.addWidget(self.hint, 1)
+        for made in (*self.buttons.values(), self.back):
+            row.addWidget(made)
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Show what applies now."""
+        self.hint.setText(self._controls.hint(snapshot.state, self._units))
+
+
+def _buttons(controls: DemoControls) -> dict[str, QPushButton]:
+    return {name: button(_words(name), _actor(controls, name)) for name in controls.acts}
+
+
+def _actor(controls: DemoControls, name: str) -> Callable[[], None]:
+    return lambda: controls.act(name)
 
 
 def _words(name: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from enum import StrEnum
+from functools import partial
 from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt, Signal
@@ -39,8 +40,9 @@ from PySide6.QtWidgets import (
 )
 
 from brimline.errors import UnitError
-from brimline.translation import capitalised, joined, tr
+from brimline.translation import capitalised, tr
 from brimline.ui.hands.number_pad import PadField
+from brimline.ui.hints import hint, such_as, written
 from brimline.ui.tokens import TOUCH, Space
 from brimline.units import Dimension, UnitSystem, parse
 
@@ -178,15 +180,24 @@ def enter_sends(send: QPushButton, *fields: QLineEdit | TextBox) -> None:
     for at, field in enumerate(fields):
         later = fields[at + 1 :]
         field.returnPressed.connect(lambda field=field, later=later: _go_on(send, field, later))
+        if isinstance(field, PadField):
+            field.onward = partial(_onward, send, field, later)
+
+
+def _onward(send: QPushButton, field: QWidget, later: Sequence[QWidget]) -> QWidget | None:
+    """Return where Enter leads from a field: to another one, to the button, or nowhere."""
+    for other in later:
+        if other.isVisible() and other.isEnabled():
+            return other
+    return send if field.isVisible() and send.isVisible() and send.isEnabled() else None
 
 
 def _go_on(send: QPushButton, field: QWidget, later: Sequence[QWidget]) -> None:
-    for other in later:
-        if other.isVisible() and other.isEnabled():
-            other.setFocus(Qt.FocusReason.TabFocusReason)
-            return
-    if field.isVisible() and send.isVisible():
+    leads = _onward(send, field, later)
+    if leads is send:
         send.click()
+    elif leads is not None:
+        leads.setFocus(Qt.FocusReason.TabFocusReason)
 
 
 def on_edit(holder: QWidget, edited: Callable[[], object]) -> None:
@@ -204,14 +215,15 @@ def on_edit(holder: QWidget, edited: Callable[[], object]) -> None:
 class QuantityField(PadField):
     """A field for a number with its unit; a bare number is taken in the unit shown.
 
-    :param example: in the inside unit, shown in the empty field in the units chosen.
+    :param example: in the inside unit, shown in the empty field in the units chosen; may be none.
     """
 
-    def __init__(self, dimension: Dimension, units: UnitSystem, example: str) -> None:
+    def __init__(self, dimension: Dimension, units: UnitSystem, example: float | None) -> None:
         super().__init__()
         self._dimension = dimension
         self._symbol = units.symbol(dimension)
-        self.setPlaceholderText(joined((example, tr(self._symbol)), " "))
+        if example is not None:
+            hint(self, such_as(written(example, dimension, units)))
 
     @property
     def symbol(self) -> str:

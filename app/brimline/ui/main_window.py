@@ -249,7 +249,7 @@ class MainWindow(QMainWindow):
             return None
         acts = WindowActs(
             self._show_home, self.renew, self.follower.choose, self._say,
-            lambda: self.begin_demo(DemoOrder(services.demo_families[0], "", FIRST_DEMO_SPEED)),
+            lambda: self.begin_demo(DemoOrder(services.demo_family, "", FIRST_DEMO_SPEED)),
             None if services.bus is None else self.show_connection,
             None if services.keeping is None else self.show_backups,
             services.sound_test or self.aloud.tester,

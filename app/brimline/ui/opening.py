@@ -13,6 +13,7 @@ from brimline.ui import language
 from brimline.ui.look import palette_of
 from brimline.ui.main_window import open_window
 from brimline.ui.ports.services import DemoOrder, Services
+from brimline.ui.without_display import hush
 
 
 def application(*, offscreen: bool) -> QApplication:
@@ -24,6 +25,7 @@ def application(*, offscreen: bool) -> QApplication:
         return existing
     app = QApplication(sys.argv[:1])
     app.setApplicationName("Brimline")
+    hush(app)
     return app
 
 

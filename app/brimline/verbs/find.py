@@ -23,7 +23,7 @@ _LEFT_OUT = " Replays and training are left out; --all shows them too."
 def add_verbs(verbs: _Verbs[argparse.ArgumentParser]) -> None:
     """Add the words to a command line."""
     find = verbs.add_parser("find", help="finished checks that fit everything given, newest first")
-    find.add_argument("--vin", default="", help="whole, or its last eight characters")
+    find.add_argument("--vin", default="", help="whole, or its last eight characters or more")
     find.add_argument("--plate", default="", help="letters and digits count, capitals or not")
     find.add_argument("--order", default="", metavar="NUMBER", help="the work order, likewise")
     find.add_argument("--from", dest="first", metavar="DATE", help="first day, as 2031-05-06")
@@ -38,7 +38,7 @@ def add_verbs(verbs: _Verbs[argparse.ArgumentParser]) -> None:
     _add_output(find)
     find.set_defaults(command=_find)
     history = verbs.add_parser("history", help="finished checks of a vehicle")
-    history.add_argument("vin", help="the VIN, whole or its last eight characters")
+    history.add_argument("vin", help="the VIN, whole or its last eight characters or more")
     _add_output(history)
     history.set_defaults(command=_history)
 

@@ -13,6 +13,7 @@ from brimline.headless.acknowledged import Say
 from brimline.headless.pace import parse_speed
 from brimline.interrupted import Found, Interrupted
 from brimline.procedure import gates
+from brimline.report.phrases import local, offset
 from brimline.units import UNIT_SYSTEMS, UnitSystem
 
 _Verbs = argparse._SubParsersAction  # argparse has no public name for it
@@ -98,7 +99,8 @@ def _open(bay: Bay, chosen: argparse.Namespace) -> int:
 
 def _tell(check: Interrupted) -> None:
     header, state = check.header, check.state
-    print(f"{header.number:>6}  {header.opened_at:%Y-%m-%d %H:%M} UTC  {header.technician}")
+    at = local(header.opened_at)
+    print(f"{header.number:>6}  {at:%Y-%m-%d %H:%M} ({offset(at)})  {header.technician}")
     if state is None:
         print(f"        {check.fault}")
         return

@@ -12,6 +12,7 @@ from brimline.cli_text import add_units, units_of
 from brimline.errors import BrimlineError
 from brimline.headless.pace import FASTEST, parse_speed
 from brimline.paths import resources
+from brimline.simulator.names import DEMO_FAMILY
 from brimline.translation import tr
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def _add_screens(verbs: _Verbs[argparse.ArgumentParser]) -> None:
 
 
 def _add_vehicle(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--family", default="K7", metavar="NAME", help="K5, K7 or K9")
+    parser.add_argument("--family", default=DEMO_FAMILY, metavar="NAME", help="K5, K7 or K9")
     parser.add_argument("--fault", default="", metavar="NAME", help="what is wrong with it")
 
 

@@ -12,6 +12,7 @@ from brimline.bootstrap import Bay
 from brimline.records import amendments, anchor, chain
 from brimline.records.model import Amendable, short_seal
 from brimline.report.amended import FIELDS, in_words
+from brimline.report.phrases import local, offset
 from brimline.units import UNIT_SYSTEMS, Dimension, parse
 
 _Verbs = argparse._SubParsersAction  # argparse has no public name for it
@@ -87,9 +88,10 @@ def _anchor(bay: Bay, chosen: argparse.Namespace) -> int:
         cli_text.print_json(made.model_dump())
         return 0
     for link in made.links:
-        when = datetime.fromisoformat(link.sealed_at)
+        when = local(datetime.fromisoformat(link.sealed_at))
         print(
-            f"Bay {link.bay}: no. {link.number} of the chain, sealed {when:%Y-%m-%d %H:%M} UTC, "
+            f"Bay {link.bay}: no. {link.number} of the chain, sealed {when:%Y-%m-%d %H:%M} "
+            f"({offset(when)}), "
             f"seal {short_seal(link.seal)}"
         )
     if chosen.out is not None:

@@ -27,10 +27,11 @@ ITEMS = {
     Item.PARKING_BRAKE: marked("parking brake set"),
     Item.OCCUPANT_OUT: marked("occupant out of the vehicle"),
     Item.LIFT_LOCKED: marked("lift up and locked"),
-    Item.CREW_CLEAR: marked("crew declared and clear"),
+    Item.CREW_CLEAR: marked("everybody warned and clear of the lift"),
     Item.CATCH_PAN: marked("catch pan in place"),
     Item.PROTECTION_WORN: marked("hand and eye protection worn"),
     Item.RUN_OFF_NOT_MEASURED: marked("what ran off was not measured"),
+    Item.NOTHING_RAN_OFF: marked("nothing ran off"),
 }
 
 STAGES = {
@@ -41,7 +42,7 @@ STAGES = {
     Stage.RAISE: marked("Raise"),
     Stage.TEMPERATURE: marked("To temperature"),
     Stage.PLUG_OUT: marked("Plug out"),
-    Stage.LEVEL: marked("First look, then level"),
+    Stage.LEVEL: marked("First look, then fluid level"),
     Stage.CLOSE: marked("Close"),
     Stage.CONDITION: marked("Condition assessment"),
     Stage.RECORD: marked("Verdict and record"),
@@ -160,10 +161,10 @@ OVERRIDDEN = {
     Code.IDLE_SPEED_OUTSIDE: marked("the idle speed was outside its window"),
     Code.IDLE_TIME_SHORT: marked("the engine had not idled for its time"),
     Code.CIRCULATION_SHORT: marked("the fluid had not circulated for its time"),
-    Code.TILT_NOT_MEASURED: marked("the vehicle's level was not measured"),
+    Code.TILT_NOT_MEASURED: marked("the vehicle's tilt was not measured"),
     Code.TILT_TOO_LARGE: marked("the vehicle was tilted more than the spec sheet allows"),
     Code.TILT_ERROR_TOO_LARGE: marked(
-        "the vehicle's tilt alone cost more than the level may be off"
+        "the vehicle's tilt alone cost more than the fluid level may be off"
     ),
     Code.BELOW_BAND: marked("the fluid was below its target band"),
     Code.ABOVE_BAND: marked("the fluid was above its target band"),
@@ -176,10 +177,10 @@ _VERDICT_REASONS = {cause.value: words for cause, words in CAUSES.items()} | {
     "plug_stripped": marked("the check plug's thread is stripped or it does not seal"),
     "fluid_added": marked("fluid was added up to the standpipe"),
     "fluid_run_off": marked("surplus fluid ran off"),
-    "level_at_rim": marked("the level stood at the standpipe"),
+    "level_at_rim": marked("the fluid stood at the standpipe's rim"),
     "run_off_not_measured": marked("what ran off was not measured"),
     "amount_added_not_known": marked("the pump was running and the amount added is not known"),
-    "level_off": marked("the level is off by more than the spec sheet allows"),
+    "level_off": marked("the fluid level is off by more than the spec sheet allows"),
     "closing_temperature_not_known": marked("the temperature at closing is not known"),
 }
 

@@ -63,7 +63,7 @@ _PLAIN = {
     Code.FILL_PATH_NOT_CHOSEN: marked("No fill path has been chosen."),
     Code.SENSOR_NOT_CHECKED: marked("The temperature sensor has not been compared with anything."),
     Code.IDLE_SPEED_UNKNOWN: marked("The idle speed is not known."),
-    Code.TILT_NOT_MEASURED: marked("The vehicle's level has not been measured."),
+    Code.TILT_NOT_MEASURED: marked("The vehicle's tilt has not been measured."),
 }
 
 
@@ -235,9 +235,10 @@ _TILT_TOO_LARGE = (
     ),
 )
 _TILT_COSTS = (
-    marked("The tilt alone costs more than the level may be off."),
+    marked("The tilt alone costs more than the fluid level may be off."),
     marked(
-        "The tilt alone costs more than the level may be off: {off}; accepted are {most} at most."
+        "The tilt alone costs more than the fluid level may be off: {off}; accepted are {most} at "
+        "most."
     ),
 )
 

@@ -21,7 +21,7 @@ _PLAIN: dict[type, str] = {
     ev.EngineStopped: marked("Engine stopped"),
     ev.IdleSpeedNoted: marked("Idle speed noted"),
     ev.SignalWithdrawn: marked("Signal given up"),
-    ev.TiltMeasured: marked("Vehicle's level written down"),
+    ev.TiltMeasured: marked("Tilt written down"),
     ev.PlugOut: marked("Plug out"),
     ev.FirstLook: marked("First look taken"),
     ev.PumpStarted: marked("Pump on"),

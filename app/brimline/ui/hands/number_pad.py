@@ -1,16 +1,16 @@
-"""A pad of digits for gloved hands, on the page under the field that it types into.
+"""A pad of digits for gloved hands, in one place beside the forms whose fields it types into.
 
-It is part of its form and pushes down what stands below; nothing is covered, and nothing waits for
-it to be closed. Its keys leave the keyboard in the field, so that both may be used in turn.
+It stands where its window has laid it out, whichever field it serves: no form changes by it,
+nothing is covered, and its own keys stay where they are from field to field. They leave the
+keyboard in the field, so that both may be used in turn.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import cast
 
-from PySide6.QtCore import QEvent, QPoint, QRectF, Qt, QTimer
+from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QHideEvent,
@@ -23,7 +23,6 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
-    QFormLayout,
     QFrame,
     QGridLayout,
     QLabel,
@@ -31,6 +30,7 @@ from PySide6.QtWidgets import (
     QPushButton,
     QScrollArea,
     QSizePolicy,
+    QWidget,
 )
 
 from brimline.translation import marked, tr
@@ -45,9 +45,15 @@ KEY_PX = 40
 _DIGITS = (("7", "8", "9"), ("4", "5", "6"), ("1", "2", "3"))
 
 _SIGN, _MARK = "±", "."
-_BACK, _ENTER, _CLOSE = marked("Back"), marked("Enter"), marked("Close")
+_BACK, _ENTER, _CLOSE = marked("Delete"), marked("Enter"), marked("Close")
 _SPOKEN = {_SIGN: marked("Change the sign"), _MARK: marked("Decimal mark"),
            _BACK: marked("Take the last figure away")}  # fmt: skip
+_WIDE = (_BACK, _CLOSE)
+
+
+def _nowhere() -> QWidget | None:
+    """Return that Enter leads nowhere, as long as nobody has said otherwise."""
+    return None
 
 
 class PadField(QLineEdit):
@@ -55,40 +61,44 @@ class PadField(QLineEdit):
 
     def __init__(self) -> None:
         super().__init__()
-        self.pad: NumberPad | None = None
+        self.onward: Callable[[], QWidget | None] = _nowhere
+        """Returns where Enter leads: the next field, or the button that it presses."""
         self.pad_key = _PadKey(self)
         self.setTextMargins(0, 0, KEY_PX, 0)
 
     @property
     def symbol(self) -> str:
-        """The unit that a bare number is taken in."""
-        raise NotImplementedError
+        """The unit that a bare number is taken in; empty where it has none."""
+        return ""
+
+    @property
+    def pad(self) -> NumberPad | None:
+        """The pad, while it types into this field."""
+        near = self._near()
+        return near if near is not None and near.field is self else None
+
+    def _near(self) -> NumberPad | None:
+        """Return the pad that is nearest to this field, whatever it types into."""
+        holder = self.parentWidget()
+        while holder is not None:
+            found: NumberPad | None = holder.findChild(NumberPad)
+            if found is not None:
+                return found
+            holder = holder.parentWidget()
+        return None
 
     def open_pad(self) -> None:
-        """Show the pad under this field, instead of under another one."""
-        holder = self.parentWidget()
-        layout = None if holder is None else holder.layout()
-        if self.pad is not None or not isinstance(layout, QFormLayout):
-            return
-        for other in self.window().findChildren(NumberPad):
-            other.field.close_pad()
-        row = cast("tuple[int, object]", layout.getWidgetPosition(self))[0]
-        self.pad = NumberPad(self)
-        layout.insertRow(row + 1, self.pad)
-        self.pad.show()
-        QApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)  # the page grows at once
-        self.pad.come_into_sight()
+        """Let the pad type into this field, instead of into another one."""
+        near = self._near()
+        if near is not None and near.field is not self:
+            near.serve(self)
+            self._come_into_sight()
 
     def close_pad(self) -> None:
         """Take the pad away."""
-        pad, self.pad = self.pad, None
+        pad = self.pad
         if pad is not None:
-            pad.hide()
-            holder = pad.parentWidget()
-            layout = None if holder is None else holder.layout()
-            if isinstance(layout, QFormLayout):
-                layout.takeRow(pad)
-            pad.deleteLater()
+            pad.rest()
 
     def toggle_pad(self) -> None:
         """Open the pad, or close it."""
@@ -107,10 +117,26 @@ class PadField(QLineEdit):
         elif isinstance(at, PadField):
             at.open_pad()
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """A press opens the pad."""
-        super().mousePressEvent(event)
-        if event.button() is Qt.MouseButton.LeftButton:
+    def onward_words(self) -> str:
+        """Return what Enter does from here."""
+        leads = self.onward()
+        if isinstance(leads, QAbstractButton):
+            return leads.text()
+        return tr(_ENTER) if leads is None else tr("Next field")
+
+    def _come_into_sight(self) -> None:
+        """Scroll to this field where it is out of sight, and nowhere else."""
+        QApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)  # the pad stands at once
+        parent = self.parentWidget()
+        while parent is not None:
+            if isinstance(parent, QScrollArea):
+                parent.ensureWidgetVisible(self, 0, Space.SMALL)
+            parent = parent.parentWidget()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """A press opens the pad once it is over: nothing changes under the finger."""
+        super().mouseReleaseEvent(event)
+        if event.button() is Qt.MouseButton.LeftButton and self.hasFocus():
             self.open_pad()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
@@ -129,8 +155,9 @@ class PadField(QLineEdit):
         """The pad goes with the keyboard, but not for another window or a menu."""
         super().focusOutEvent(event)
         stays = (Qt.FocusReason.ActiveWindowFocusReason, Qt.FocusReason.PopupFocusReason)
-        if self.pad is not None and event.reason() not in stays:
-            self.pad.leave()
+        pad = self.pad
+        if pad is not None and event.reason() not in stays:
+            pad.leave()
 
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """A page that is left has no pad any more."""
@@ -144,30 +171,36 @@ class PadField(QLineEdit):
 
 
 class NumberPad(QFrame):
-    """The keys, with what they type into and its unit above them."""
+    """The keys, with what they type into and its unit above them; hidden while it serves nobody.
 
-    def __init__(self, field: PadField) -> None:
+    ``opened`` comes with every field that it begins to serve. What Enter does is written on it.
+    """
+
+    opened = Signal()
+
+    def __init__(self) -> None:
         super().__init__()
-        self.field = field
-        self.setFocusProxy(field)  # else a press would give the keyboard to what lies below
+        self.field: PadField | None = None
         self.setProperty("role", "panel")
         self.keys: dict[str, QPushButton] = {}
         grid = QGridLayout(self)
-        grid.setContentsMargins(Space.SMALL, Space.SMALL, Space.SMALL, Space.SMALL)
+        grid.setContentsMargins(Space.SMALL, Space.TIGHT, Space.SMALL, Space.SMALL)
         grid.setSpacing(Space.TIGHT)
-        self.unit = QLabel(tr("In {unit}", unit=field.symbol) if field.symbol else "")
-        self.unit.setProperty("role", "heading")
-        grid.addWidget(self.unit, 0, 0, 1, 2)
-        self._add(grid, _CLOSE, (0, 2, 1, 2), field.close_pad)
+        self.name = QLabel()
+        self.name.setProperty("role", "heading")
+        self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        grid.addWidget(self.name, 0, 0, 1, 6)
         for row, digits in enumerate(_DIGITS, start=1):
             for at, digit in enumerate(digits):
-                self._add(grid, digit, (row, at, 1, 1), partial(field.insert, digit))
-        self._add(grid, "0", (4, 0, 1, 2), lambda: field.insert("0"))
-        self._add(grid, _MARK, (4, 2, 1, 1), lambda: field.insert(_MARK))
-        self._add(grid, _BACK, (1, 3, 1, 1), field.backspace)
-        self._add(grid, _SIGN, (2, 3, 1, 1), self._change_sign)
-        self._add(grid, _ENTER, (3, 3, 2, 1), field.send)
+                self._add(grid, digit, (row, at, 1, 1), partial(self._insert, digit))
+        self._add(grid, _SIGN, (1, 3, 1, 1), self._change_sign)
+        self._add(grid, _MARK, (2, 3, 1, 1), partial(self._insert, _MARK))
+        self._add(grid, "0", (3, 3, 1, 1), partial(self._insert, "0"))
+        self._add(grid, _BACK, (1, 4, 1, 1), self._take_away)
+        self._add(grid, _CLOSE, (1, 5, 1, 1), self.rest)
+        self._add(grid, _ENTER, (2, 4, 2, 2), self._send)
         self.keys[_ENTER].setProperty("role", "next")
+        self.hide()
 
     def _add(
         self,
@@ -176,41 +209,82 @@ class NumberPad(QFrame):
         place: tuple[int, int, int, int],
         pressed: Callable[[], object],
     ) -> None:
-        key = QPushButton(tr(text) if text in (_BACK, _ENTER, _CLOSE) else text)
-        if text != _CLOSE:
-            key.setProperty("tap", "main")
-        key.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        key = _Key(tr(text) if text in (*_WIDE, _ENTER) else text, times=2 if place[1] > 3 else 1)
+        key.setProperty("tap", "main")
         key.setAutoRepeat(text == _BACK)
         if text in _SPOKEN:
             key.setAccessibleName(tr(_SPOKEN[text]))
         if place[2] > 1:
-            key.setSizePolicy(QSizePolicy.Policy.Minimum, QSizePolicy.Policy.Expanding)
+            key.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
         key.clicked.connect(lambda _checked=False: pressed())
         grid.addWidget(key, *place)
         self.keys[text] = key
 
+    def serve(self, field: PadField) -> None:
+        """Type into a field from now on, and stand there for it."""
+        self.field = field
+        self.setFocusProxy(field)  # else a press would give the keyboard to what lies below
+        name, unit = field.accessibleName(), field.symbol
+        self.name.setText(tr("{name}, in {unit}", name=name, unit=unit) if unit else name)
+        self.keys[_ENTER].setText(field.onward_words())
+        self.show()
+        self.opened.emit()
+
+    def rest(self) -> None:
+        """Type into no field any more."""
+        self.field = None
+        self.hide()
+
+    def _insert(self, figure: str) -> None:
+        if self.field is not None:
+            self.field.insert(figure)
+
+    def _take_away(self) -> None:
+        if self.field is not None:
+            self.field.backspace()
+
+    def _send(self) -> None:
+        if self.field is not None:
+            self.field.send()
+
     def _change_sign(self) -> None:
         """Change the sign of the number; where the cursor stands does not matter."""
+        if self.field is None:
+            return
         typed, at = self.field.text(), self.field.cursorPosition()
         minus = typed.startswith("-")
         self.field.setText(typed[1:] if minus else f"-{typed}")
         self.field.setCursorPosition(max(0, at - 1 if minus else at + 1))
 
-    def come_into_sight(self) -> None:
-        """Scroll the page so that the field and all keys are seen."""
-        parent = self.parentWidget()
-        while parent is not None:
-            if isinstance(parent, QScrollArea):
-                parent.ensureWidgetVisible(self, 0, Space.SMALL)
-                parent.ensureWidgetVisible(self.field, 0, Space.SMALL)
-            parent = parent.parentWidget()
-
     def leave(self) -> None:
         """Go, but not while a mouse button is down: what is being pressed would move away."""
         if QApplication.mouseButtons() is not Qt.MouseButton.NoButton:
             QTimer.singleShot(RELEASE_MS, self, self.leave)
-        elif not self.field.hasFocus():
-            self.field.close_pad()
+        elif self.field is not None and not self.field.hasFocus():
+            self.rest()
+
+
+class _Key(QPushButton):
+    """A key that is no narrower than it is high; what stands on it moves no other key.
+
+    :param times: how many widths of a figure's key it would like.
+    """
+
+    def __init__(self, text: str, times: int) -> None:
+        super().__init__(text)
+        self._times = times
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return a size that its words have no part in."""
+        high = super().sizeHint().height()
+        return QSize(round(1.15 * self._times * high), high)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return the least size."""
+        high = super().minimumSizeHint().height()
+        return QSize(round(1.15 * self._times * high) if self._times > 1 else high, high)
 
 
 class _PadKey(QAbstractButton):

@@ -344,7 +344,8 @@ class Services:
     """Everything the window needs.
 
     :param demo_families: names of the simulated families.
-    :param demo_faults: name and words of each simulated fault.
+    :param demo_family: the one of them that is chosen where nobody has chosen another.
+    :param demo_faults: returns name and words of each simulated fault, in the window's language.
     :param begin_demo: starts one; raises ``BrimlineError`` with one sentence.
     :param finding: the finished checks, and whichever of them are looked for.
     :param write_summary: writes the work summary of a record by its number; returns its path.
@@ -368,7 +369,8 @@ class Services:
     units: UnitSystem
     fonts: Path
     demo_families: Sequence[str]
-    demo_faults: Sequence[tuple[str, str]]
+    demo_family: str
+    demo_faults: Callable[[], Sequence[tuple[str, str]]]
     begin_demo: Callable[[DemoOrder], RunningCheck]
     finding: Finding
     write_summary: Callable[[int], Path]

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLineEdit, QVBoxLayout, 
 from brimline.errors import BrimlineError
 from brimline.translation import marked, tr
 from brimline.ui.forms import Choice, button, form, label, panel
+from brimline.ui.hints import hint
 from brimline.ui.ports.keeping import BackupChoice, BackupLine, Keeping, WorkState
 from brimline.ui.screens.copies_panel import CopiesPanel
 from brimline.ui.tokens import Space
@@ -44,7 +45,7 @@ class BackupsScreen(QWidget):
         self._keeping, self._back = keeping, back
         self._was_busy = False
         self.folder = QLineEdit()
-        self.folder.setPlaceholderText(tr("no folder: no backups"))
+        hint(self.folder, tr("no folder: no backups"))
         self.choose = button(tr("Choose…"), self._choose)
         self.hours, self.keep = Choice(), Choice()
         self.said, self.line = label("", "bad"), label("")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -17,6 +18,7 @@ from brimline.errors import BrimlineError
 from brimline.reading import Way
 from brimline.translation import marked, tr
 from brimline.ui.forms import Choice, TickBox, button, form, label
+from brimline.ui.hints import hint
 from brimline.ui.ports.services import (
     CheckOrder,
     ConnectionChoice,
@@ -32,10 +34,11 @@ NO_SHEET = marked(
     "and approve it."
 )
 NO_CONNECTION = marked("No connection is chosen yet: press “Connection…” to choose and try one.")
+NO_NAME = marked("Type the technician's name.")
 NO_BUS = marked("This program cannot reach a vehicle's bus: choose “Keyed from an instrument”.")
 TRAINING = marked(
-    "An invented sheet is for training only: it must not be used on a vehicle, and the check stays "
-    "out of history."
+    "An invented sheet is for training only: it must not be used on a vehicle, and its check is "
+    "listed only with “Training and replays too” ticked."
 )
 KEYED_BESIDE = marked(
     "This sheet does not say where the fluid temperature is on the bus: it is keyed, and the rest "
@@ -60,9 +63,9 @@ class CheckPanel(QFrame):
         self._sheets: tuple[SheetChoice, ...] = ()
         self._connection = ConnectionChoice()
         self._beginning = self._looking = ""
-        self._is_known = False
+        self._is_known = self._tried = False
         self.technician = QLineEdit()
-        self.technician.setPlaceholderText(tr("name, as it goes on the record"))
+        hint(self.technician, tr("name, as it goes on the record"))
         self.sheet, self.duty = Choice(), Choice()
         self.by_bus = QRadioButton(tr("From the vehicle's bus"))
         self.keyed = QRadioButton(tr("Keyed from an instrument"))
@@ -179,12 +182,14 @@ class CheckPanel(QFrame):
         missing = self._missing()
         self.missing.setText(missing)
         self.missing.setVisible(bool(missing))
-        self.go.setEnabled(not missing)
+        # A name that nobody has been asked for yet is no fault: pressing the button asks for it.
+        asked = missing == tr(NO_NAME) and not self._tried
+        set_role(self.missing, "soft" if self._looking or asked else "bad")
+        self.go.setEnabled(not missing or asked)
 
     def show_looking(self, sentence: str) -> None:
         """Show what has to be known before a check may begin; an empty sentence: it is known."""
         self._looking = sentence
-        set_role(self.missing, "soft" if sentence else "bad")
         self.connect_button.setEnabled(not sentence)
         self._show_missing()
 
@@ -222,12 +227,17 @@ class CheckPanel(QFrame):
         if self.by_bus.isChecked() and not self._connection.is_chosen:
             return tr(NO_BUS if self._services.bus is None else NO_CONNECTION)
         if not self.technician.text().strip():
-            return tr("Type the technician's name.")
+            return tr(NO_NAME)
         return ""
 
     def _go(self) -> None:
         sheet, live = self._chosen, self.by_bus.isChecked()
         if sheet is None:
+            return
+        if self._missing():
+            self._tried = True
+            self._show_missing()
+            self.technician.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         self._begin(
             CheckOrder(

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 from brimline.config import parse_option
 from brimline.translation import capitalised, joined, marked, tr
 from brimline.ui.forms import Choice, TickBox, button, form, label
+from brimline.ui.hints import hint, such_as
 from brimline.ui.ports.services import AdapterKind, ConnectionChoice, FoundChannel, LookState
 from brimline.ui.tokens import Space
 
@@ -44,7 +45,7 @@ class ConnectionForm(QWidget):
         self.kind, self.found, self.rate = Choice(), Choice(), Choice()
         self.identifiers, self.addressing = Choice(), Choice()
         self.channel = QLineEdit()
-        self.channel.setPlaceholderText(tr("a port, a device or a name"))
+        hint(self.channel, tr("a port, a device or a name"))
         self.listen_first = TickBox(tr("Listen before anything is sent"))
         self.about = label("", "soft")
         self.found_words = label("", "soft")
@@ -211,9 +212,7 @@ class ConnectionForm(QWidget):
                 text = joined((text, tr("They cannot listen without acknowledging frames.")), " ")
         self.about.setText(text)
         needed = None if kind is None else OPTIONS_OF.get(kind.name)
-        self.options.setPlaceholderText(
-            tr("such as {example}", example=needed) if needed else tr(OPTIONS)
-        )
+        hint(self.options, such_as(needed) if needed else tr(OPTIONS))
 
 
 def _written(options: dict[str, str | bool | int | float]) -> str:

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 from brimline.errors import BrimlineError, UnitError
 from brimline.translation import joined, marked, tr
 from brimline.ui.forms import button, form, label, panel, scrolled, table
+from brimline.ui.hints import hint, such_as
 from brimline.ui.poller import Poller
 from brimline.ui.ports.services import (
     BusServices,
@@ -141,7 +142,7 @@ class DiscoveryScreen(QWidget):
             (self.first, "F400"), (self.last, "F4FF"), (self.request, "7E1"),
             (self.response, "7E9"),
         ):  # fmt: skip
-            field.setPlaceholderText(example)
+            hint(field, such_as(example))
         fields = QHBoxLayout()
         fields.setSpacing(Space.MEDIUM)
         fields.addWidget(form((tr("From"), self.first), (tr("To"), self.last)))
@@ -260,7 +261,7 @@ def _hexadecimal(field: QLineEdit, highest: int) -> int:
     if not 0 <= value <= highest or "_" in typed:
         raise UnitError(
             tr(
-                "{name}: a hexadecimal number up to {highest:X}, such as {example}.",
+                "{name}: a hexadecimal number up to {highest:X}, {example}.",
                 name=field.accessibleName(),
                 highest=highest,
                 example=field.placeholderText(),

@@ -20,6 +20,7 @@ from brimline.errors import VinError
 from brimline.translation import tr
 from brimline.ui.forms import Choice, TickBox, button
 from brimline.ui.hands.scanner import Scanner
+from brimline.ui.hints import hint
 from brimline.ui.ports.finding import FindOrder
 from brimline.ui.tokens import Space
 from brimline.vin import parse_vin
@@ -45,7 +46,7 @@ class FindBar(QWidget):
         self._typing.setInterval(TYPING_MS)
         self._typing.timeout.connect(self.search_now)
         self.text = _Box(down)
-        self.text.setPlaceholderText(tr("VIN, last eight, plate, order or words"))
+        hint(self.text, tr("VIN, last eight, plate, order or words"))
         self.text.setAccessibleName(tr("Find a finished check"))
         self.text.setClearButtonEnabled(True)
         self.scanner = Scanner(self.text, self._scanned, within=True)
@@ -148,7 +149,7 @@ class FindBar(QWidget):
             self.first: DAY, self.last: DAY, self.technician: part, self.fluid: part,
         }  # fmt: skip
         for line, example in examples.items():
-            line.setPlaceholderText(example)
+            hint(line, example)
         fields: tuple[tuple[str, QWidget], ...] = (
             (tr("From"), self.first),
             (tr("Family"), self.family),

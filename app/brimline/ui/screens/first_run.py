@@ -9,8 +9,9 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidg
 
 from brimline.config import Settings
 from brimline.errors import BrimlineError
-from brimline.translation import tr
+from brimline.translation import name_of, tr
 from brimline.ui.forms import Choice, button, form, label, panel, scrolled
+from brimline.ui.hints import hint
 from brimline.ui.language import LANGUAGES
 from brimline.ui.screens.units_form import UnitsForm
 from brimline.ui.tokens import Space
@@ -44,7 +45,7 @@ class FirstRunScreen(QWidget):
         super().__init__()
         self._settings, self._acts = settings, acts
         self.shop = QLineEdit(settings.shop_name)
-        self.shop.setPlaceholderText(tr("as it stands on the work summary; may wait"))
+        hint(self.shop, tr("as it stands on the work summary; may wait"))
         self.language = Choice()
         for code, name in LANGUAGES.items():
             self.language.addItem(name, code)
@@ -106,12 +107,13 @@ class FirstRunScreen(QWidget):
             label(
                 tr(
                     "A whole check on a simulated vehicle, with every button working. Nothing of "
-                    "it touches a vehicle, and its record stays out of history."
+                    "it touches a vehicle. Its record is marked as training: the list of finished "
+                    "checks shows it only with “Training and replays too” ticked."
                 )
             ),
             label(
                 tr("It belongs to a shop of its own: {shop}. Vehicles, fluids and people are "
-                   "invented too.", shop=demo_shop),
+                   "invented too.", shop=name_of(demo_shop)),
                 "soft",
             ),
             self.demo,

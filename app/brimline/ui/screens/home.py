@@ -53,9 +53,11 @@ class HomeScreen(QWidget):
         self.vehicle = CheckPanel(services, acts.begin_check, acts.give_up, acts.connection)
         self.family, self.fault, self.speed = Choice(), Choice(), Choice()
         self.family.addItems(list(services.demo_families))
+        self.family.setCurrentText(services.demo_family)
+        self.family.setMinimumContentsLength(3)  # “K7”, and the rest is the speed's room
         self.fault.addItem(tr("Sound vehicle"), "")
-        for name, words in services.demo_faults:
-            self.fault.addItem(capitalised(tr(words)), name)
+        for name, words in services.demo_faults():
+            self.fault.addItem(capitalised(words), name)
         for words, factor in SPEEDS:
             self.speed.addItem(tr(words), factor)
         self.go = button(tr("Begin the demonstration"), self._go)
@@ -168,18 +170,19 @@ class HomeScreen(QWidget):
             label(
                 tr(
                     "A simulated vehicle answers on a bus as a real one would. Everything in it is "
-                    "invented, and its records stay out of history."
+                    "invented. Its records are marked as training: the list of finished checks "
+                    "shows them only with “Training and replays too” ticked."
                 ),
                 "soft",
             )
         )
+        column.addWidget(form((tr("Vehicle"), self.fault)))  # its words need the whole width
         row = QHBoxLayout()
         row.setSpacing(Space.MEDIUM)
         row.addWidget(form((tr("Family"), self.family)))
-        row.addWidget(form((tr("Vehicle"), self.fault)), 1)
-        row.addWidget(form((tr("Speed"), self.speed)))
+        row.addWidget(form((tr("Speed"), self.speed)), 1)
+        row.addWidget(self.go)
         column.addLayout(row)
-        column.addWidget(self.go)
         return frame
 
     def _go(self) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidg
 
 from brimline.translation import marked, tr
 from brimline.ui.forms import button, form, label, panel
+from brimline.ui.hints import hint
 from brimline.ui.ports.keeping import Keeping, Trouble, WorkState
 from brimline.ui.screens.copies_panel import CopiesPanel
 from brimline.ui.tokens import Space
@@ -43,7 +44,7 @@ class RecoveryScreen(QWidget):
         self._keeping, self._back = keeping, back
         self.sentence = label(trouble.sentence, "alarm")
         self.word = QLineEdit()
-        self.word.setPlaceholderText(tr(WORD))
+        hint(self.word, tr(WORD))
         self.word.textChanged.connect(self._show_word)
         self.anew = button(tr("Begin with no records"), self._begin_anew, "stop")
         self.leave = button(tr("Leave it for now"), self._leave)

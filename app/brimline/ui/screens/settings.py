@@ -13,6 +13,7 @@ from brimline.config import Look, Settings, SoundSettings
 from brimline.errors import BrimlineError
 from brimline.translation import marked, tr
 from brimline.ui.forms import Choice, TickBox, button, form, label, panel, scrolled
+from brimline.ui.hints import hint
 from brimline.ui.language import LANGUAGES
 from brimline.ui.legibility import LEAST_ARC, MAIN_ARC, character_height_mm
 from brimline.ui.screens.check import far_plan
@@ -53,7 +54,7 @@ class SettingsScreen(QWidget):
         super().__init__()
         self._settings, self._acts = settings, acts
         self.shop = QLineEdit(settings.shop_name)
-        self.shop.setPlaceholderText(tr("as it stands on the work summary"))
+        hint(self.shop, tr("as it stands on the work summary"))
         self.address = QPlainTextEdit("\n".join(settings.shop_address))
         self.address.setFixedHeight(ADDRESS_PX)
         self.address.setTabChangesFocus(True)

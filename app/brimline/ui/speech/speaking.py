@@ -31,7 +31,10 @@ CANNOT_S = 20.0
 
 
 class SpeakingLine(QFrame):
-    """What was said last, and why it cannot be heard; there only while there is something."""
+    """What was said last, and why it cannot be heard; there only while there is something.
+
+    Its place is kept meanwhile: what is said unasked moves nothing below it.
+    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -41,6 +44,12 @@ class SpeakingLine(QFrame):
         row.setSpacing(Space.LARGE)
         row.addWidget(self.said, 3)
         row.addWidget(self.cannot, 2)
+        self.said.ensurePolished()
+        self.said.setText("—")
+        self.setMinimumHeight(self.sizeHint().height())
+        policy = self.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self.setSizePolicy(policy)
         self.show_words("", "")
 
     def show_words(self, said: str, cannot: str) -> None:
@@ -82,7 +91,7 @@ class Speaking(QObject):
         self._tests = False
         self._line: SpeakingLine | None = None
         self._model: CheckModel | None = None
-        self._state: CheckState | None = None
+        self._snapshot: Snapshot | None = None
         self._heard = Heard()
         self.said: Prompt | None = None
         """What was said last, while it matters."""
@@ -118,7 +127,7 @@ class Speaking(QObject):
             self._model.changed.disconnect(self._listen)
         if self._line is not None:
             self._line.show_words("", "")
-        self._model = self._line = self._state = self.said = None
+        self._model = self._line = self._snapshot = self.said = None
         self._tests = False
         self._heard = Heard()
         self.voice.close()
@@ -137,7 +146,7 @@ class Speaking(QObject):
     def _listen(self, snapshot: Snapshot) -> None:
         assert self._model is not None
         state, units = snapshot.state, self._model.units
-        self._state = state
+        self._snapshot = snapshot
         self._heard, due = prompts.listen(
             self._heard, state, snapshot.outlook, units, self._clock()
         )
@@ -171,7 +180,7 @@ class Speaking(QObject):
             )
 
     def _still(self, prompt: Prompt) -> Callable[[], bool]:
-        return lambda: self._state is not None and prompts.stands(prompt, self._state)
+        return lambda: self._snapshot is not None and prompts.stands(prompt, self._snapshot.state)
 
     def _show_cannot(self, sentence: str) -> None:
         self._cannot_until = self._clock() + CANNOT_S
@@ -183,7 +192,9 @@ class Speaking(QObject):
     def _show(self) -> None:
         if self._line is None:
             return
-        said = "" if self.said is None else self.said.sentence
+        said, now = "", self._snapshot
+        if self.said is not None and self._model is not None and now is not None:
+            said = prompts.as_it_is(self.said, now.state, now.outlook, self._model.units)
         fresh = self._clock() < self._cannot_until
         shown = self.voice.sentence if fresh or self.said is not None else ""
         self._line.show_words(said, shown)

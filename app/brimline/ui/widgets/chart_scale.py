@@ -12,6 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from brimline.trace import Array
+from brimline.translation import grouped
 from brimline.units import clock
 
 WINDOW_S = 600.0
@@ -51,7 +52,7 @@ def time_ticks(window: Range, most: int) -> list[tuple[float, str]]:
 def value_ticks(shown: Range, most: int) -> list[tuple[float, str]]:
     """Return up to about ``most`` (at least 1) round values with their text, without unit."""
     step = _round_step((shown[1] - shown[0]) / most)
-    return [(value, f"{round(value, 6) + 0.0:,g}") for value in _multiples(shown, step)]
+    return [(value, grouped(f"{round(value, 6) + 0.0:,g}")) for value in _multiples(shown, step)]
 
 
 def _multiples(within: Range, step: float) -> list[float]:

@@ -47,7 +47,7 @@ class LedgerTable(QWidget):
         self.none = label(tr("Nothing went in or out yet."), "soft")
         self.net = label("", "heading")
         self.added, self.run_off = Gauge(units, _ADDED), Gauge(units, _RUN_OFF)
-        self.unmeasured = label(tr("Fluid ran off; how much is not noted yet."), "soft")
+        self.unmeasured = label("", "soft")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(Space.SMALL)
@@ -65,6 +65,9 @@ class LedgerTable(QWidget):
         self._shown = ledger
         self._show_lines(ledger.lines)
         self.unmeasured.setVisible(ledger.unmeasured)
+        not_noted = tr("Fluid ran off; how much is not noted yet.")
+        not_measured = tr("Fluid ran off; it was not measured: {why}.", why=ledger.why.rstrip("."))
+        self.unmeasured.setText(not_measured if ledger.why else not_noted)
         self.none.setVisible(not ledger.lines and not ledger.unmeasured)
         self.added.show_use(ledger.added)
         self.run_off.show_use(ledger.run_off)

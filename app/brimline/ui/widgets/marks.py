@@ -27,6 +27,7 @@ class Shape(StrEnum):
     DASH = marked("dash")
     LOCK = marked("lock")
     DOT = marked("small dot")
+    CROSS = marked("cross")
 
 
 def set_role(widget: QWidget, role: str) -> None:
@@ -116,6 +117,12 @@ def _dot(painter: QPainter, _: QColor) -> None:
     painter.drawEllipse(QPointF(10, 10), 3.5, 3.5)
 
 
+def _cross(painter: QPainter, colour: QColor) -> None:
+    stroke(painter, colour, 3)
+    painter.drawLine(QPointF(4.5, 4.5), QPointF(15.5, 15.5))
+    painter.drawLine(QPointF(4.5, 15.5), QPointF(15.5, 4.5))
+
+
 _SHAPES: dict[Shape, Callable[[QPainter, QColor], None]] = {
     Shape.UP: _up,
     Shape.DOWN: _down,
@@ -126,6 +133,7 @@ _SHAPES: dict[Shape, Callable[[QPainter, QColor], None]] = {
     Shape.DASH: _dash,
     Shape.LOCK: _lock,
     Shape.DOT: _dot,
+    Shape.CROSS: _cross,
 }
 
 

@@ -12,7 +12,7 @@ from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState
 from brimline.session import Snapshot
 from brimline.translation import capitalised, tr
-from brimline.ui.forms import ItemButton, button, label
+from brimline.ui.forms import ItemButton, button, enter_sends, label
 from brimline.ui.model import CheckModel
 from brimline.ui.screens.check.tilt_form import TiltForm
 from brimline.ui.tokens import Space
@@ -35,7 +35,8 @@ class AgainPanel(QFrame):
         self._grid = QGridLayout()
         self._grid.setSpacing(Space.SMALL)
         self.tilt = TiltForm(model.units)
-        self.measure = button(tr("Write down the level"), self._measure)
+        self.measure = button(tr("Write down the tilt"), self._measure)
+        enter_sends(self.measure, *self.tilt.fields.values())
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.LARGE, Space.SMALL, Space.LARGE, Space.SMALL)
         column.setSpacing(Space.SMALL)

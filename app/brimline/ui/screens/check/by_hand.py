@@ -18,6 +18,7 @@ from brimline.reading import SignalName, Way
 from brimline.session import Snapshot
 from brimline.translation import tr
 from brimline.ui.forms import button, label, main_tap
+from brimline.ui.hints import hint, such_as, written
 from brimline.ui.model import CheckModel
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.marks import set_role
@@ -40,7 +41,10 @@ class ByHandStrip(QFrame):
         self.setProperty("role", "panel")
         self.model = model
         units = model.units
-        self.temperature = _field(f"58 {units.temperature_symbol}", tr("Fluid temperature"))
+        warm, idle = 58, 650  # °C and rpm, of an example
+        self.temperature = _field(
+            written(warm, Dimension.TEMPERATURE, units), tr("Fluid temperature")
+        )
         self.temperature.returnPressed.connect(self.take)
         self._asked = ""  # the text that a question is about
         self.due = label("", "soft")
@@ -51,7 +55,7 @@ class ByHandStrip(QFrame):
             self.due,
             stretched=self.due,
         )
-        self.rpm = _field(f"650 {units.symbol(Dimension.ROTATION)}", tr("Idle speed"))
+        self.rpm = _field(written(idle, Dimension.ROTATION, units), tr("Idle speed"))
         self.rpm.returnPressed.connect(self._note_rpm)
         self.rotation = _row(
             _named(tr("Idle speed"), self.rpm), self.rpm, button(tr("Note it"), self._note_rpm)
@@ -192,7 +196,7 @@ def due_words(state: CheckState) -> tuple[str, str]:
 
 def _field(example: str, name: str) -> QLineEdit:
     field = QLineEdit()
-    field.setPlaceholderText(example)
+    hint(field, such_as(example))
     field.setAccessibleName(name)
     field.setFixedWidth(_FIELD_PX)
     return field

@@ -10,16 +10,14 @@ from PySide6.QtWidgets import QLabel
 from brimline import wording
 from brimline.estimate.level_budget import estimated_level
 from brimline.procedure import events as ev
-from brimline.procedure import gates
+from brimline.procedure import gates, run_off
 from brimline.procedure.doing import Form, NextStep
-from brimline.procedure.events import Item
 from brimline.procedure.gates import Gate
 from brimline.procedure.state import CheckState, Stage
 from brimline.procedure.verdict import verdict_of
 from brimline.specsheet.model import SealRule
 from brimline.translation import capitalised, joined, marked, tr
 from brimline.ui.forms import (
-    ItemButton,
     QuantityField,
     TickBox,
     button,
@@ -28,10 +26,12 @@ from brimline.ui.forms import (
     label,
     main_tap,
 )
+from brimline.ui.hints import hint
 from brimline.ui.screens.check.advice_box import AdviceBox
 from brimline.ui.screens.check.findings_form import FindingsForm
 from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.screens.check.photo_strip import PhotoStrip
+from brimline.ui.screens.check.run_off_box import RunOffBox
 from brimline.ui.widgets.ledger_table import LedgerTable
 from brimline.units import Dimension, symbol_in
 
@@ -69,12 +69,11 @@ class ClosePage(Page):
             self.add(main_tap(button(tr("Seal inspected and good"), lambda: self._seal(False))))
         wanted = units.torque(plug.torque)
         self.add(label(tr("Torque: {wanted}", wanted=wanted), "title"))
-        self.torque = QuantityField(Dimension.TORQUE, units, f"{plug.torque:g}")
-        self.torque.setPlaceholderText(wanted)
-        self.low = QuantityField(Dimension.TORQUE, units, "")
-        self.high = QuantityField(Dimension.TORQUE, units, "")
-        self.low.setPlaceholderText(tr("least, in {unit}", unit=units.torque_symbol))
-        self.high.setPlaceholderText(tr("most, in {unit}", unit=units.torque_symbol))
+        self.torque = QuantityField(Dimension.TORQUE, units, plug.torque)
+        self.low = QuantityField(Dimension.TORQUE, units, None)
+        self.high = QuantityField(Dimension.TORQUE, units, None)
+        hint(self.low, tr("least, in {unit}", unit=units.torque_symbol))
+        hint(self.high, tr("most, in {unit}", unit=units.torque_symbol))
         self.add(
             form(
                 (tr("Torque applied"), self.torque),
@@ -82,7 +81,8 @@ class ClosePage(Page):
                 (tr("Wrench reads to"), self.high),
             )
         )
-        self.add(button(tr("Plug torqued"), lambda: self.attempt(self._torque), "next"))
+        send = self.add_next(tr("Plug torqued"), self._torque)
+        enter_sends(send, self.torque, self.low, self.high)
         self.add(main_tap(button(tr("Dry: no leak"), lambda: self._leak_look(True))))
         self.add(main_tap(button(tr("It leaks"), lambda: self._leak_look(False))))
         self.sends[Form.TORQUE] = self._torque
@@ -120,17 +120,9 @@ class ConditionPage(Page):
 
     def fill(self) -> None:
         """The run-off, the findings, the recommendation with its reasons."""
-        units = self.model.units
-        self.run_off = QuantityField(Dimension.VOLUME, units, "0.1")
-        self.run_off_box = form((tr("Ran off into the catch pan"), self.run_off))
-        self.measured = main_tap(
-            button(tr("Write down the run-off"), lambda: self.attempt(self._measured))
-        )
-        self.unmeasured = ItemButton(Item.RUN_OFF_NOT_MEASURED, self._toggle)
-        self._items.append(self.unmeasured)
-        enter_sends(self.measured, self.run_off)
-        self.noted = LedgerTable(units)
-        self.add(self.run_off_box, self.measured, self.unmeasured, self.noted)
+        self.run_off = RunOffBox(self, always=True)
+        self.noted = LedgerTable(self.model.units)
+        self.add(self.run_off, self.noted)
         self.findings = FindingsForm()
         first = self.model.state.first_look
         if first is not None:
@@ -139,11 +131,7 @@ class ConditionPage(Page):
         self.add(self.findings, self.advice)
         self.photos = photo_strip(self)
         self.add_next(tr("Condition assessed"), self._assess)
-        self.sends |= {Form.RUN_OFF: self._measured, Form.CONDITION: self._assess}
-
-    def _measured(self) -> None:
-        if self.model.tap(ev.RunOffMeasured, litres=self.run_off.needed()):
-            self.run_off.clear()
+        self.sends[Form.CONDITION] = self._assess
 
     def _assess(self) -> None:
         findings, advice = self.findings.findings(), self.advice.line.advice
@@ -159,9 +147,7 @@ class ConditionPage(Page):
 
     def show_state(self, state: CheckState) -> None:
         """The run-off may be told wherever the plug was out; the ledger says what was noted."""
-        for widget in (self.run_off_box, self.measured):
-            widget.setVisible(bool(state.plug_spans))
-        self.unmeasured.setVisible(gates.run_off_unknown(state))
+        self.run_off.show_state(state)
         self.noted.show_state(state)
         self.advice.show_coolant(state.coolant_seen)
         if self.photos is not None:
@@ -183,17 +169,20 @@ class RecordPage(Page):
         self.ledger = LedgerTable(self.model.units)
         self.missing = label("", "bad")
         self.recheck = TickBox(tr("Ask for a recheck after a drive"))
-        self.add(self.verdict, self.why, self.facts, self.ledger, self.missing, self.recheck)
+        self.run_off = RunOffBox(self)
+        self.add(
+            self.missing, self.run_off, self.verdict, self.why, self.facts, self.ledger,
+            self.recheck,
+        )  # fmt: skip
         self._fill_after_abort()
         self.sends[Form.PUMPED] = self._pump_off
         self.photos = photo_strip(self)
-        self.finish = button(tr("Close and seal the record"), self._close, "next")
-        self.add(self.finish)
+        self.finish = self.add_next(tr("Close and seal the record"), self._close)
 
     def _fill_after_abort(self) -> None:
         """Facts do not stop with the check: plug and pump may still be told."""
         self.plug_in = main_tap(button(tr("Plug is in"), lambda: self.model.tap(ev.PlugIn)))
-        self.amount = QuantityField(Dimension.VOLUME, self.model.units, "0.2")
+        self.amount = QuantityField(Dimension.VOLUME, self.model.units, 0.2)
         self.pump_box = form((tr("Pumped in"), self.amount))
         self.pump_off = main_tap(button(tr("Pump is off"), lambda: self.attempt(self._pump_off)))
         self.add(self.plug_in, self.pump_box, self.pump_off)
@@ -229,6 +218,9 @@ class RecordPage(Page):
         self.unfinished.setText(tr(unfinished) if unfinished else "")
         self.unfinished.setVisible(bool(unfinished))
         against = gates.reasons(Gate.RECORD, state) if state.closed is None else ()
+        asked = tuple(r for r in run_off.before_sealing(state) if r not in against)
+        against = (*against, *asked)
+        self.run_off.show_state(state)
         self.verdict.setText(tr(wording.VERDICTS[verdict]))
         words = joined((wording.verdict_reason(reason) for reason in reasons), "; ")
         self.why.setText(f"{capitalised(words).removesuffix('.')}.")  # a person may have put one
@@ -240,6 +232,7 @@ class RecordPage(Page):
                 tr("The check plug is out: engine off, plug in, do not lower or drive before.")
             )
         self.missing.setText("\n".join(todo))
+        self.missing.setVisible(bool(todo))
         self.plug_in.setVisible(state.closed is None and state.plug_is_out)
         pumping = state.closed is None and state.level.pump_since is not None
         for widget in (self.pump_box, self.pump_off):

@@ -13,7 +13,7 @@ from brimline.procedure import events as ev
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.reasons import BAND_EDGES, Code, Reason
 from brimline.procedure.state import CheckState
-from brimline.translation import tr
+from brimline.translation import name_of, tr
 from brimline.ui.forms import TickBox, button, form, label, main_tap
 from brimline.ui.model import CheckModel
 from brimline.ui.tokens import Space
@@ -57,7 +57,7 @@ class OverrideDrawer(Drawer):
     """Opens a gate against one reason."""
 
     def __init__(self, reason: Reason, model: CheckModel, done: Callable[[], None]) -> None:
-        super().__init__(tr("Open the gate against this reason"), model, done)
+        super().__init__(tr("Go on against this reason"), model, done)
         self._reason = reason
         self._sentence = label(wording.sentence(reason, model.units))
         self.column.addWidget(self._sentence)
@@ -141,7 +141,7 @@ class HandOverDrawer(Drawer):
         super().__init__(tr("Hand this check over"), model, done)
         self.to = QLineEdit()
         self.facts = FactsAsked()
-        whom = tr("From {name} to", name=model.state.technician)
+        whom = tr("From {name} to", name=name_of(model.state.technician))
         who, said = QHBoxLayout(), QHBoxLayout()
         who.setSpacing(Space.WIDE)
         who.addWidget(self.title, 2)

@@ -9,6 +9,7 @@ from brimline.estimate.forecast_words import told
 from brimline.estimate.warm_up import Basis, can_be_told
 from brimline.procedure import facts, gates, undoing
 from brimline.procedure.doing import Do, NextStep
+from brimline.procedure.events import Confirmed
 from brimline.procedure.reasons import Code
 from brimline.procedure.state import AlarmPhase, BandPlace, CheckState, Undoable
 from brimline.reading import SignalName
@@ -180,7 +181,12 @@ def undo(state: CheckState, key: str) -> str:
     if not isinstance(known, Undoable):
         return ""
     left = duration(max(0.0, undoing.until(known) - state.now))
-    whole = tr(
-        "{key} takes back: {tap}, {left}", key=key, tap=lowered(tapped(known.tap)), left=left
-    )
-    return whole if len(whole) <= LINE else tr("{key} takes it back: {left}", key=key, left=left)
+    tap = tapped(known.tap)
+    if isinstance(known.tap, Confirmed):
+        tap = tr(wording.ITEMS[known.tap.item])
+    tap = lowered(tap)
+    whole = tr("{key} takes back: {tap}, {left}", key=key, tap=tap, left=left)
+    if len(whole) <= LINE:
+        return whole
+    # Which answer it is matters more than the time, which the screen at arm's length has.
+    return tr("{key} takes back: {tap}", key=key, tap=tap)

@@ -28,8 +28,11 @@ from brimline.ui.forms import (
     label,
     main_tap,
 )
+from brimline.ui.hands.number_pad import PadField
+from brimline.ui.hints import hint, such_as
 from brimline.ui.screens.check.outlook_box import ComeBackBox
 from brimline.ui.screens.check.page import Caution, Page
+from brimline.ui.screens.check.run_off_box import RunOffBox
 from brimline.ui.widgets.hazards import Hazard
 from brimline.ui.widgets.marks import set_role
 from brimline.units import Dimension, UnitSystem, duration
@@ -58,18 +61,14 @@ class FluidPage(Page):
         self.condition_words = label("", "soft")
         self.standing = label(tr("No fluid chosen yet: type or choose the one in hand."), "soft")
         self.add(form((tr("Product in hand"), self.product), (tr("Lot"), self.lot)))
-        self.add(self.condition_words, self.condition)
-        self.add(button(tr("Match the fluid"), lambda: self.attempt(self._choose), "next"))
-        self.add(self.standing)
+        self.add(self.condition_words, self.condition, self.standing)
+        self.match = self.add_next(tr("Match the fluid"), self._choose)
         self.path = Choice()
         self.path.addItems([path.name for path in sheet.fill_paths])
-        self.within_reach = QuantityField(Dimension.VOLUME, self.model.units, "2")
+        self.within_reach = QuantityField(Dimension.VOLUME, self.model.units, 2)
         self.add(form((tr("Fill path"), self.path), (tr("In reach"), self.within_reach)))
-        choose = main_tap(
-            button(tr("Choose the fill path"), lambda: self.attempt(self._choose_path))
-        )
-        self.add(choose)
-        enter_sends(choose, self.within_reach)
+        self.choose = self.add_next(tr("Choose the fill path"), self._choose_path)
+        enter_sends(self.choose, self.within_reach)
         self.path_words = label("", "good")
         self.add(self.path_words)
         self.add_items((Item.INITIAL_FILL_DONE, *gates.FLUID_ITEMS))
@@ -92,7 +91,7 @@ class FluidPage(Page):
             ev.FluidChosen,
             product=product,
             lot=self.lot.text().strip(),
-            condition_confirmed=self.condition.isChecked() and self.condition.isVisible(),
+            condition_confirmed=self._condition_is_met(),
         )
 
     def _choose_path(self) -> None:
@@ -102,8 +101,22 @@ class FluidPage(Page):
             litres_within_reach=self.within_reach.needed(),
         )
 
+    def _is_matched(self, state: CheckState) -> bool:
+        """Whether what stands in the fields of the product, if anything, was matched last."""
+        typed = self.product.currentText().strip(), self.lot.text().strip()
+        if state.fluid is None or not typed[0]:
+            return state.fluid is not None  # of a check that goes on, nothing is typed
+        said = state.fluid.product, state.fluid.lot
+        return typed == said and state.fluid.condition_confirmed is self._condition_is_met()
+
+    def _condition_is_met(self) -> bool:
+        return self.condition.isChecked() and not self.condition.isHidden()
+
     def show_state(self, state: CheckState) -> None:
-        """Whether the fluid is approved, and the initial fill only where it applies."""
+        """One button at a time, and the initial fill only where it applies."""
+        matched = self._is_matched(state)
+        self.match.setHidden(matched)
+        self.choose.setVisible(matched)
         drained = state.vehicle is not None and state.vehicle.drained
         self._items[0].setVisible(drained)
         self.path_words.setVisible(state.fill_path is not None)
@@ -131,20 +144,20 @@ class SensorPage(Page):
         """What the sensor is compared with, and what that says before it is written down."""
         units = self.model.units
         self.reading = label("", "heading")
-        self.ambient = QuantityField(Dimension.TEMPERATURE, units, "21")
-        self.coolant = QuantityField(Dimension.TEMPERATURE, units, "21")
-        self.gun = QuantityField(Dimension.TEMPERATURE, units, "20")
-        self.gun_setting = QLineEdit()
-        self.gun_setting.setPlaceholderText("0.95")
+        self.ambient = QuantityField(Dimension.TEMPERATURE, units, 21)
+        self.coolant = QuantityField(Dimension.TEMPERATURE, units, 21)
+        self.gun = QuantityField(Dimension.TEMPERATURE, units, 20)
+        self.gun_setting = PadField()
+        hint(self.gun_setting, such_as("0.95"))
         self.rested = TickBox(tr("It stood until all was equally cold"))
-        self.rest = HoursField(units, "9")
+        self.rest = HoursField(units, such_as("9 h"))
         self.answers = (label("", "soft"), label("", "soft"))
         self.sends[Form.SENSOR] = self._compare
         self._answered: tuple[object, ...] = ()
         self.add(
             self.reading,
             form(
-                (tr("Ambient"), self.ambient),
+                (tr("Shop air"), self.ambient),
                 (tr("Coolant (if known)"), self.coolant),
                 (tr("Infrared gun (if used)"), self.gun),
                 (tr("Emissivity set on it"), self.gun_setting),
@@ -152,7 +165,6 @@ class SensorPage(Page):
             self.rested,
             form((tr("How long it stood"), self.rest)),
         )
-        # above what grows, so that it stays put
         send = self.add_next(tr("Compare the sensor"), self._compare)
         enter_sends(send, self.ambient, self.coolant, self.gun, self.gun_setting, self.rest)
         self.add(
@@ -160,7 +172,7 @@ class SensorPage(Page):
             label(
                 tr(
                     "The sensor in the transmission decides. On a shiny pan a gun shows little "
-                    "more than the hall; what no surface can explain casts doubt on the sensor."
+                    "more than the shop air; what no surface can explain casts doubt on the sensor."
                 ),
                 "soft",
             ),
@@ -242,9 +254,9 @@ class HoursField(QuantityField):
     """A field for a time that people give in hours."""
 
     def __init__(self, units: UnitSystem, example: str) -> None:
-        super().__init__(Dimension.TIME, units, example)
+        super().__init__(Dimension.TIME, units, None)
         self._symbol = "h"
-        self.setPlaceholderText(f"{example} h")
+        hint(self, example)
 
     def quantity(self) -> float | None:
         """Return the time in s, ``None`` where nothing is typed.
@@ -271,8 +283,9 @@ class GroundPage(Page):
 
     def fill(self) -> None:
         """Items, engine, ranges, idle; by tap only what the vehicle does not tell."""
+        self.run_off = RunOffBox(self)  # of a plug that was out as the engine stopped
         self.compared = (label("", "soft"), label("", "soft"))
-        self.add(*self.compared)
+        self.add(self.run_off, *self.compared)
         self._compared: object = self  # nothing shown yet
         self.add_items(gates.START_ITEMS)
         self._by_tap: list[tuple[SignalName, QWidget]] = []
@@ -288,7 +301,7 @@ class GroundPage(Page):
             made = button(tr("Selector now in {range}", range=name), self._selector(name))
             self._add_by_tap(selector, main_tap(made))
         self.add(self._rows["idle"])
-        self.idle = QuantityField(Dimension.ROTATION, self.model.units, "650")
+        self.idle = QuantityField(Dimension.ROTATION, self.model.units, 650)
         note = button(tr("Note the idle speed"), lambda: self.attempt(self._note_idle))
         self._add_by_tap(engine, form((tr("Idle speed"), self.idle)), main_tap(note))
         enter_sends(note, self.idle)
@@ -326,6 +339,7 @@ class GroundPage(Page):
 
     def show_state(self, state: CheckState) -> None:
         """Engine, ranges and idling as they stand, and what was said of the sensor."""
+        self.run_off.show_state(state)
         for signal, widget in self._by_tap:
             widget.setVisible(not facts.is_measured(state, signal))
         if self._compared is not state.sensor:

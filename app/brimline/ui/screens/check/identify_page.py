@@ -11,6 +11,7 @@ from brimline.procedure.state import Stage
 from brimline.translation import english, tr
 from brimline.ui.forms import Choice, QuantityField, TextBox, TickBox, enter_sends, form, label
 from brimline.ui.hands.scanner import Scanner
+from brimline.ui.hints import hint
 from brimline.ui.screens.check.page import Page
 from brimline.ui.widgets.marks import set_role
 from brimline.units import Dimension
@@ -25,9 +26,9 @@ class IdentifyPage(Page):
     def fill(self) -> None:
         """Fields for vehicle and order."""
         self.vin, self.work_order, self.plate = QLineEdit(), QLineEdit(), QLineEdit()
-        self.vin.setPlaceholderText(tr("typed or scanned"))
+        hint(self.vin, tr("typed or scanned"))
         self.vin_words, self.scan_words = label("", "bad"), label("", "soft")
-        self.odometer = QuantityField(Dimension.DISTANCE, self.model.units, "84210")
+        self.odometer = QuantityField(Dimension.DISTANCE, self.model.units, 84200)
         self.variant = Choice()
         self.variant.addItems(list(self.model.state.sheet.transmission.variants))
         self.drained = TickBox(tr("The transmission was drained or opened"))

@@ -53,10 +53,11 @@ class LevelPage(Page):
     )
 
     def fill(self) -> None:
-        """Plug in on top, because it may be wanted at once; then first look, flow, pump."""
+        """First look, flow, pump; plug in at the foot, because it may be wanted at once."""
         self.next = label("", "heading")
         self.plug_in = main_tap(button(tr("Plug is in"), lambda: self.model.tap(ev.PlugIn)))
-        self.add_always(self.next, self.plug_in)
+        self.add_always(self.next)
+        self.add_at_foot(self.plug_in)
         self._fill_look()  # above the flow: where it is wanted, it is wanted first
         self._fill_flow()
         self._fill_pump()
@@ -70,7 +71,7 @@ class LevelPage(Page):
         rate = self.model.state.sheet.level.drip_rate
         self.runs = main_tap(button(tr("It runs"), lambda: self._judge(Flow.RUNS)))
         self.nothing = main_tap(button(tr("Nothing comes"), lambda: self._judge(Flow.NOTHING)))
-        self.drip = QuantityField(Dimension.DRIP, self.model.units, f"{rate:g}")
+        self.drip = QuantityField(Dimension.DRIP, self.model.units, rate)
         self.drips = main_tap(button(tr("It drips"), lambda: self.attempt(self._drips)))
         self.flow_words = label(tr(_WHAT), "heading")
         self.flow_box = panel(
@@ -85,20 +86,17 @@ class LevelPage(Page):
     def _fill_look(self) -> None:
         self.form = FindingsForm(compact=True)
         self.advice = AdviceLine(self.form)
-        self.look = button(tr("First look taken"), lambda: self.attempt(self._look), "next")
+        self.look = self.add_next(tr("First look taken"), self._look)
         self.look_box = panel(
-            label(tr("First look, before anything is added"), "heading"),
-            self.form,
-            self.advice,
-            self.look,
+            label(tr("First look, before anything is added"), "heading"), self.form, self.advice
         )
         self.add(self.look_box)
 
     def _fill_pump(self) -> None:
         units = self.model.units
         self.pump_on = main_tap(button(tr("Pump is on"), lambda: self.model.tap(ev.PumpStarted)))
-        self.amount = QuantityField(Dimension.VOLUME, units, "0.2")
-        self.shelf = QuantityField(Dimension.TEMPERATURE, units, "21")
+        self.amount = QuantityField(Dimension.VOLUME, units, 0.2)
+        self.shelf = QuantityField(Dimension.TEMPERATURE, units, 21)
         self.pump_off = main_tap(button(tr("Pump is off"), lambda: self.attempt(self._pump_off)))
         self.pump_words = label("", "soft")
         self.pump_box = panel(
@@ -146,7 +144,8 @@ class LevelPage(Page):
         runs = state.level.flow is not None and state.level.flow.flow is Flow.RUNS
         self.flow_words.setText((run_off_words(state) if runs else "") or tr(_WHAT))
         self.flow_box.setVisible(out and not pumping and not state.causes)
-        self.look_box.setVisible(state.first_look is None and state.level.flow is not None)
+        for made in (self.look_box, self.look):
+            made.setVisible(state.first_look is None and state.level.flow is not None)
         against = {reason.code for reason in gates.reasons(Gate.TOP_UP, state)}
         wanted = not (against - {Code.SETTLING}) or pumping
         self.pump_box.setVisible(wanted)
@@ -176,7 +175,7 @@ class LevelPage(Page):
             return tr("The plug is in. Say that the pump is off, and how much went in.")
         level = state.level
         if level.reached_at is not None:
-            return tr("The level is at the rim. Put the plug in.")
+            return tr("The fluid is at the rim. Put the plug in.")
         if level.pump_since is not None:
             return tr("Pumping. Say when the pump is off, and how much went in.")
         left = (facts.settled_at(state) or state.now) - state.now

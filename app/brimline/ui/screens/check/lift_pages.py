@@ -16,6 +16,7 @@ from brimline.translation import joined, marked, tr
 from brimline.ui.forms import button, enter_sends, label, main_tap
 from brimline.ui.screens.check.outlook_box import OutlookBox
 from brimline.ui.screens.check.page import Caution, Page
+from brimline.ui.screens.check.run_off_box import RunOffBox
 from brimline.ui.screens.check.tilt_form import TiltForm
 from brimline.ui.widgets.hazards import Hazard
 from brimline.units import duration
@@ -45,15 +46,17 @@ class RaisePage(Page):
     )
 
     def fill(self) -> None:
-        """Items, then the level of the vehicle on its own datum."""
+        """Items, then the tilt of the vehicle on its own datum."""
+        self.run_off = RunOffBox(self)
+        self.add(self.run_off)
         self.add_items((Item.LIFT_LOCKED, *gates.RAISE_ITEMS))
         self.add(
-            label(tr("Level on the vehicle's datum, each way and turned round"), "heading"),
+            label(tr("Tilt on the vehicle's datum, each way and turned round"), "heading"),
             label(tr("Nose up and right side up are positive."), "soft"),
             label(
                 tr(
-                    "Turned round, a signed level shows the opposite sign: reverse it, so that "
-                    "both readings of a pair have the vehicle's sense."
+                    "Turned round, an instrument with a sign shows the opposite one: reverse it, "
+                    "so that both readings of a pair have the vehicle's sense."
                 ),
                 "soft",
             ),
@@ -63,7 +66,7 @@ class RaisePage(Page):
         self._raised = False
         self.answer = label("", "soft")
         self.sends[Form.TILT] = self._measure
-        send = self.add_next(tr("Write down the level"), self._measure)
+        send = self.add_next(tr("Write down the tilt"), self._measure)
         enter_sends(send, *self.tilt.fields.values())
         self.add(self.answer)
 
@@ -72,7 +75,8 @@ class RaisePage(Page):
             self.tilt.clear()
 
     def show_state(self, state: CheckState) -> None:
-        """What the tilt does to the level, what is allowed, and which way to raise."""
+        """What the tilt does to the fluid level, what is allowed, and which way to raise."""
+        self.run_off.show_state(state)
         raised = facts.raised(state)
         if self._raised and not raised:
             self.tilt.clear()
@@ -86,15 +90,15 @@ class RaisePage(Page):
         units = self.model.units
         found = tr(
             "Largest angle {angle:.1f}°, allowed {allowed:.1f}°. This leaves {off}; the allowed "
-            "tilt costs {most} at most, the level may be off by {accepted}.",
+            "tilt costs {most} at most, the fluid level may be off by {accepted}.",
             angle=tilting.largest_tilt(state.tilt),
             allowed=level.allowed_tilt,
             off=wording.left_over(error.litres, error.spread, units),
             most=units.small_volume(error.limit),
             accepted=units.small_volume(level.acceptance),
         )
-        as_level = tr("It stands as level as the readings can tell.")
-        self.answer.setText(joined((found, wording.raise_sides(error.sides) or as_level), " "))
+        no_tilt = tr("No tilt that the readings could tell.")
+        self.answer.setText(joined((found, wording.raise_sides(error.sides) or no_tilt), " "))
 
 
 class TemperaturePage(Page):
@@ -116,7 +120,8 @@ class TemperaturePage(Page):
         self.waiting = label("", "heading")
         self.advice = label("", "soft")
         self.outlook = OutlookBox()
-        self.add(self.waiting, self.outlook, self.advice)
+        self.run_off = RunOffBox(self)
+        self.add(self.waiting, self.outlook, self.advice, self.run_off)
         self.provisional = main_tap(
             button(tr("End here; the vehicle comes back for a recheck"), self._end)
         )
@@ -132,6 +137,7 @@ class TemperaturePage(Page):
 
     def show_state(self, state: CheckState) -> None:
         """Where the fluid is and what brings it into its band."""
+        self.run_off.show_state(state)
         celsius, band, units = facts.temperature(state), state.band, self.model.units
         self.provisional.setVisible(state.provisional)
         if celsius is None:
@@ -171,10 +177,11 @@ class PlugOutPage(Page):
 
     def fill(self) -> None:
         """The one button."""
-        self.add(label(tr("Every gate is open. Take the check plug out, then press."), "heading"))
-        self.out: QPushButton = button(tr("Plug is out"), self._out, "next")
+        self.add(
+            label(tr("Nothing stands against it: take the check plug out, then press."), "heading")
+        )
+        self.out: QPushButton = self.add_next(tr("Plug is out"), self._out)
         self.out.setProperty("tap", "largest")
-        self.add(self.out)
 
     def _out(self) -> None:
         self.model.tap(ev.PlugOut)

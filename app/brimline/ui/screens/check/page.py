@@ -21,6 +21,7 @@ from brimline.session import Snapshot
 from brimline.translation import capitalised, tr
 from brimline.ui.forms import ItemButton, button, label
 from brimline.ui.model import CheckModel
+from brimline.ui.screens.check.columns import scrolling
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
 from brimline.ui.widgets.hazards import Hazard, HazardIcon
@@ -43,10 +44,13 @@ class Caution:
 
 
 class Page(QWidget):
-    """One stage's page: title, cautions, what is to be done.
+    """One stage's page: title, cautions, what is to be done, and its foot.
 
-    While the cautions of its stage wait to be acknowledged they stand large in the place of what is
-    to be done, with one button that is held. What ends a danger (:meth:`add_always`) stays.
+    The foot is never scrolled: it has the one button that is next, in the same place on every page,
+    and what comes unasked (``notes``) stands between it and what is scrolled, so that nothing moves
+    which may be pressed. While the cautions of its stage wait to be acknowledged they stand large
+    in the place of what is to be done, with one button that is held. What ends a danger
+    (:meth:`add_always`, :meth:`add_at_foot`) stays.
 
     :param say: shows a sentence where something typed cannot be.
     :param ask_stripped: opens the question whether the plug's thread is stripped.
@@ -63,9 +67,11 @@ class Page(QWidget):
         self.model = model
         self._say = say
         self._items: list[ItemButton] = []
+        self._next: list[QPushButton] = []
         self.sends: dict[Form, Callable[[], object]] = {}
         """What sends each form of the page, as its button does."""
-        self.column = _column(self)
+        inside = QWidget()
+        self.column = _column(inside)
         self.column.setContentsMargins(0, 0, Space.SMALL, 0)
         self.column.addWidget(label(tr(STAGES[self.stage]), "title"))
         self.always = _column()
@@ -81,10 +87,21 @@ class Page(QWidget):
             tr("Hold: I have read this"), tr("Keep holding…"), tr("Too short: hold it longer")
         )
         self.acknowledge.done.connect(self._acknowledge)
-        self.column.addWidget(self.acknowledge)
-        self.body = QWidget()
-        self.below = _column(self.body)
+        self.body, self.sending = QWidget(), QWidget()
+        self.below, self._sending = _column(self.body), _column(self.sending)
         self.column.addWidget(self.body)
+        self.foot = _column()
+        self.foot.setContentsMargins(0, 0, Space.SMALL, 0)
+        self.area, self.notes = scrolling(inside), _column()
+        whole = _column(self)
+        whole.addWidget(self.area, 1)
+        whole.addLayout(self.notes)
+        whole.addLayout(self.foot)
+        self._at_foot = QHBoxLayout()
+        self._at_foot.setSpacing(Space.SMALL)
+        self._at_foot.addWidget(self.sending, 1)
+        self.foot.addWidget(self.acknowledge)
+        self.foot.addLayout(self._at_foot)
         self.fill()
         self.column.addStretch(1)
 
@@ -120,6 +137,8 @@ class Page(QWidget):
         for box in self._cautions:
             box.set_large(large=asked)
         self.show_state(snapshot.state)
+        at_hand = any(not made.isHidden() for made in self._next)
+        self.sending.setVisible(at_hand and not asked)
 
     def _danger(self, state: CheckState) -> str:
         return sentences.burn_sentence(burn_risk(state), self.model.units)
@@ -136,9 +155,10 @@ class Page(QWidget):
         """Return what sends the form that a step asks for, as far as this page has it."""
         return None if step.form is None else self.sends.get(step.form)
 
-    def add_under(self, widget: QWidget) -> None:
-        """Put a widget under everything that is there."""
-        self.add(widget)
+    def add_at_foot(self, *widgets: QWidget) -> None:
+        """Put widgets beside what is next, which never wait for a caution to be read."""
+        for widget in widgets:
+            self._at_foot.addWidget(widget, 1)
 
     def add_always(self, *widgets: QWidget) -> None:
         """Put widgets above all else that never wait for a caution to be read."""
@@ -158,9 +178,10 @@ class Page(QWidget):
             self.add(made)
 
     def add_next(self, text: str, pressed: Callable[[], object]) -> QPushButton:
-        """Put the page's main button under what is there."""
+        """Put a button that is next into the foot; one that is hidden leaves its place."""
         made = button(text, lambda: self.attempt(pressed), "next")
-        self.add(made)
+        self._next.append(made)
+        self._sending.addWidget(made)
         return made
 
     def attempt(self, what: Callable[[], object]) -> None:

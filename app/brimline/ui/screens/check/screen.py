@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QHideEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
@@ -27,8 +27,10 @@ from brimline.procedure.state import Stage
 from brimline.reading import SignalName
 from brimline.session import Snapshot
 from brimline.translation import tr
-from brimline.ui.demo_strip import DemoControls, DemoStrip
+from brimline.ui.demo_strip import DemoControls, DemoLine, DemoStrip
 from brimline.ui.forms import button, label, main_tap, on_edit
+from brimline.ui.hands.number_pad import NumberPad
+from brimline.ui.hands.steady import Steady
 from brimline.ui.model import CheckModel
 from brimline.ui.ports.services import AS_USUAL, FromAfar
 from brimline.ui.screens.check.again_panel import AgainPanel
@@ -60,7 +62,7 @@ from brimline.ui.screens.check.two_distances import NearParts, TwoDistances
 from brimline.ui.tokens import Palette, Space
 from brimline.ui.widgets.figures import BigFigures
 from brimline.ui.widgets.reasons import ReasonList
-from brimline.ui.widgets.stepper import Stepper, StepperArea
+from brimline.ui.widgets.stepper import Stepper
 from brimline.ui.widgets.strip_chart import StripChart
 
 PAGES: tuple[type[Page], ...] = (
@@ -70,12 +72,6 @@ PAGES: tuple[type[Page], ...] = (
 
 LEFT_PX, PAGE_PX = 258, 402
 """So wide that a scroll bar beside the columns covers nothing of them at 1280 px."""
-
-STEPS_PX = 24
-"""Where there is hardly any room left one step is seen; the others are scrolled to."""
-
-REASONS_PX = 72
-"""Room for one reason with its button; the others are scrolled to where the window is low."""
 
 
 class CheckScreen(QWidget):
@@ -99,13 +95,15 @@ class CheckScreen(QWidget):
         self.model = model
         self._after = after
         self.stepper = Stepper()
-        self.steps = StepperArea(self.stepper)
         self.figures = BigFigures(model.units)
         self.chart = StripChart(palette, model.units)
-        self.reasons = ReasonList(model.units)
-        self.reasons.setMinimumHeight(REASONS_PX)
-        self.reasons.set_open_text(tr("Nothing stands against taking the plug out."))
+        self.reasons = ReasonList(
+            model.units,
+            tr("What stands against taking the plug out"),
+            tr("Nothing stands against taking the plug out."),
+        )
         self.reasons.override_asked.connect(self._ask_override)
+        self.reasons.widened.connect(self._share_room)
         self.not_saved = NotSavedBand()
         self.saved_again = label("", "good")
         self.again = AgainPanel(model)
@@ -119,14 +117,19 @@ class CheckScreen(QWidget):
         self.said = label("", "bad")
         self.take_back = TakeBack(lambda: model.tap(Undone))
         self.pages: dict[Stage, Page] = {}
-        self._areas: dict[Stage, QScrollArea] = {}
         self.stack = QStackedWidget()
+        self.pad = NumberPad()
+        self.steady = Steady(self)
         self._drawer: Drawer | None = None
         self._stage: Stage | None = None
+        self._demo = demo
         self.strip = DemoStrip(demo, model.units) if demo is not None else None
+        self.far_line: DemoLine | None = None
         self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         near = QWidget()
-        parts = NearParts(near, self.page, self.by_hand, lambda: self._drawer is not None)
+        parts = NearParts(
+            near, self.page, self.by_hand, lambda: self._drawer is not None, self._under_far
+        )
         self.distances = TwoDistances(self, parts, model, palette, afar)
         self.distances.changed.connect(self._change_over)
         self._lay_out(near)
@@ -138,7 +141,8 @@ class CheckScreen(QWidget):
         whole = QVBoxLayout(near)
         whole.setContentsMargins(Space.SMALL, Space.MEDIUM, Space.SMALL, Space.MEDIUM)
         whole.setSpacing(Space.MEDIUM)
-        # Alarms on top, so that nothing which comes or goes moves them under a finger.
+        # Alarms on top, so that nothing which comes or goes moves them under a finger; what they
+        # move takes no press for a moment (`steady`).
         for strip in (self.alarms, self.not_saved, self.trouble, self.saved_again):
             whole.addWidget(strip)
         whole.addWidget(self.silent)
@@ -149,7 +153,13 @@ class CheckScreen(QWidget):
         # Where alarms and strips leave too little room figures and chart scroll, and nothing covers
         # them; steps and page do so by themselves, and what stops a check stays in sight.
         self.whole = scrolling(Body(self._right()))
-        columns.addWidget(self.whole, 1)
+        self.steady.allow_scrolling(self.whole)
+        beside = QVBoxLayout()
+        beside.setSpacing(Space.MEDIUM)
+        beside.addWidget(self.whole, 1)
+        beside.addWidget(self.pad, 0, Qt.AlignmentFlag.AlignLeft)
+        self.pad.opened.connect(self.against.hide)  # its room is the pad's
+        columns.addLayout(beside, 1)
         whole.addLayout(columns, 1)
         self._across = QVBoxLayout()
         whole.addLayout(self._across)
@@ -164,8 +174,7 @@ class CheckScreen(QWidget):
         frame.setFixedWidth(LEFT_PX)
         column = QVBoxLayout(frame)
         column.setContentsMargins(Space.SMALL, Space.SMALL, Space.SMALL, Space.SMALL)
-        column.addWidget(self.steps, 1)
-        self.steps.setMinimumHeight(STEPS_PX)
+        column.addWidget(self.stepper, 1)
         self.source = label("", "small")
         self.source.setToolTip(wording.source(self.model.state.opened.source))
         column.addWidget(self.source)
@@ -189,9 +198,7 @@ class CheckScreen(QWidget):
         frame.setFixedWidth(PAGE_PX)
         column = QVBoxLayout(frame)
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.SMALL, Space.MEDIUM)
-        column.addWidget(self.fell_back)
         column.addWidget(self.stack, 1)
-        column.addWidget(self.said)
         column.addWidget(self.take_back)
         self.said.hide()
         return frame
@@ -206,11 +213,8 @@ class CheckScreen(QWidget):
         self.against = QFrame()
         self.against.setProperty("role", "panel")
         below = QVBoxLayout(self.against)
-        below.setContentsMargins(Space.LARGE, Space.SMALL, Space.SMALL, Space.SMALL)
-        heading = label(tr("What stands against taking the plug out"), "heading")
-        heading.setWordWrap(False)  # wrapped words would ask for more height than there must be
-        below.addWidget(heading)
-        below.addWidget(self.reasons, 1)
+        below.setContentsMargins(Space.LARGE, Space.TIGHT, Space.SMALL, Space.TIGHT)
+        below.addWidget(self.reasons)
         column.addWidget(self.against, 2)
         self._drawer_area = QScrollArea()
         self._drawer_area.setWidgetResizable(True)
@@ -221,6 +225,12 @@ class CheckScreen(QWidget):
         column.addWidget(self._drawer_area, 3)
         return column
 
+    def _under_far(self, back: Callable[[], None]) -> QWidget | None:
+        """A simulated vehicle is worked from under it, too."""
+        if self._demo is not None:
+            self.far_line = DemoLine(self._demo, self.model.units, back)
+        return self.far_line
+
     def page(self, stage: Stage) -> Page:
         """Return the page of a stage, made when it is first wanted."""
         shown = Stage.RECORD if stage is Stage.OVER else stage
@@ -229,12 +239,22 @@ class CheckScreen(QWidget):
             made = kind(self.model, self.say, self._ask_stripped)
             on_edit(made, lambda: self.say(""))
             self.pages[shown] = made
-            self._areas[shown] = area = scrolling(made)
-            self.stack.addWidget(area)
+            self.steady.allow_scrolling(made.area)
+            self.stack.addWidget(made)
         return self.pages[shown]
 
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """From now on a button must stand still before it is pressed."""
+        super().showEvent(event)
+        self.steady.begin()
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing is pressed here any more."""
+        super().hideEvent(event)
+        self.steady.end()
+
     def say(self, sentence: str) -> None:
-        """Show a sentence under the page; an empty one takes it away."""
+        """Show a sentence above the page's foot; an empty one takes it away."""
         self.said.setText(sentence)
         self.said.setVisible(bool(sentence))
 
@@ -247,7 +267,7 @@ class CheckScreen(QWidget):
         if self._drawer is not None:
             self._drawer.show_state(snapshot.state)
         self.lowered.setVisible(facts.raised(snapshot.state) and snapshot.state.closed is None)
-        self.steps.show_snapshot(snapshot)
+        self.stepper.show_snapshot(snapshot)
         self.figures.show_snapshot(snapshot)
         self.chart.show_snapshot(snapshot)
         self.reasons.show_reasons(snapshot.against_plug)
@@ -255,8 +275,9 @@ class CheckScreen(QWidget):
         self.again.show_snapshot(snapshot)
         if self._drawer is not None:
             self.again.hide()
-        free = self._drawer is None and self.again.isHidden()
+        free = self._drawer is None and self.again.isHidden() and self.pad.isHidden()
         self.against.setVisible(waiting and free and not snapshot.state.aborted)
+        self._share_room()
         self.alarms.show_snapshot(snapshot)
         self.trouble.setText("\n".join(snapshot.troubles))
         self.trouble.setVisible(bool(snapshot.troubles))
@@ -266,12 +287,17 @@ class CheckScreen(QWidget):
             self.silent.hide()  # the question says it, and needs the room
         self.by_hand.show_snapshot(snapshot)
         self.source.setText(source_words(snapshot.state))
-        if self.strip is not None:
+        if self.strip is not None and self.far_line is not None:
             self.strip.show_snapshot(snapshot)
+            self.far_line.show_snapshot(snapshot)
         self.distances.show_snapshot(snapshot)
         self.take_back.show_state(snapshot.state)
         if not self.distances.line.isHidden():
             self.take_back.hide()  # that line has the same
+
+    def _share_room(self) -> None:
+        """Where all reasons are wanted they have the room of the chart."""
+        self.chart.setVisible(self.against.isHidden() or not self.reasons.is_wide)
 
     def set_palette(self, palette: Palette) -> None:
         """Draw in another look what is drawn and not styled."""
@@ -289,13 +315,17 @@ class CheckScreen(QWidget):
         begins on a button: a key meant for something else must not say that a plug is out.
         """
         self._stage = page.stage
+        self.reasons.widen(wide=False)
         self.whole.verticalScrollBar().setValue(0)
         at = QApplication.focusWidget() or self
         holders = (self._drawer, self.silent, self.by_hand, self.again)
         elsewhere = any(holder is not None and holder.isAncestorOf(at) for holder in holders)
         if not elsewhere:
             self.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.stack.setCurrentWidget(self._areas[page.stage])
+        for note in (self.fell_back, self.said):
+            page.notes.addWidget(note)
+        self.say(self.said.text())
+        self.stack.setCurrentWidget(page)
         if not elsewhere:
             focus_first(page)
 
@@ -310,11 +340,12 @@ class CheckScreen(QWidget):
         self.say("\n".join(wording.sentence(reason, self.model.units) for reason in refused[:4]))
 
     def _show_closed(self, _state: object) -> None:
-        self.page(Stage.RECORD).add_under(self._after())
+        self.page(Stage.RECORD).add_at_foot(self._after())
         for made in (self.hand_over, self.abort):
             made.setEnabled(False)
-        if self.strip is not None:
-            self.strip.setVisible(False)
+        if self.strip is not None and self.far_line is not None:
+            self.strip.hide()
+            self.far_line.hide()
 
     def _lower(self) -> None:
         self.model.tap(ev.Withdrawn, item=Item.LIFT_LOCKED)
@@ -350,6 +381,7 @@ class CheckScreen(QWidget):
             self._drawer_area.setWidget(drawer)
             self._drawer_area.show()
         self.against.hide()
+        self._share_room()
         focus_first(drawer)
 
     def _close_drawer(self) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from brimline.procedure import undoing
 from brimline.procedure.state import CheckState, Undoable
@@ -16,7 +16,9 @@ from brimline.wording.taps import tapped
 
 
 class TakeBack(QWidget):
-    """Says which answer may be taken back, and has the button for it; hidden where none may.
+    """Says which answer may be taken back, and has the button for it.
+
+    Its place is kept while nothing may be, so that no answer moves what stands above.
 
     :param take_back: takes it back.
     """
@@ -24,22 +26,29 @@ class TakeBack(QWidget):
     def __init__(self, take_back: Callable[[], object]) -> None:
         super().__init__()
         self.last = label("", "small")
+        self.last.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Ignored)
         self.go = main_tap(button("", take_back))
+        policy = self.go.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self.go.setSizePolicy(policy)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(Space.SMALL)
         row.addWidget(self.last, 1)
         row.addWidget(self.go)
-        self.hide()
+        self.go.hide()
 
     def show_state(self, state: CheckState) -> None:
         """Show what may be taken back now, and for how much longer."""
-        known = undoing.allowed(state)
-        if isinstance(known, Undoable):
-            left = duration(max(0.0, undoing.until(known) - state.now))
-            said = tr("Last answer: {tap}", tap=lowered(tapped(known.tap)))
-            for shown, text in ((self.last, said), (self.go, tr("Take back ({left})", left=left))):
-                if shown.text() != text:
-                    shown.setText(text)
+        allowed = undoing.allowed(state)
+        known = allowed if isinstance(allowed, Undoable) else None
+        said = tr("Last answer: {tap}", tap=lowered(tapped(known.tap))) if known else ""
+        if self.last.text() != said:
+            self.last.setText(said)
             self.go.setAccessibleDescription(said)
-        self.setVisible(isinstance(known, Undoable))
+        if known is not None:
+            left = duration(max(0.0, undoing.until(known) - state.now))
+            text = tr("Take back ({left})", left=left)
+            if self.go.text() != text:
+                self.go.setText(text)
+        self.go.setVisible(known is not None)

@@ -21,7 +21,7 @@ class TiltForm(QWidget):
 
     def __init__(self, units: UnitSystem) -> None:
         super().__init__()
-        self.fields = {key: QuantityField(Dimension.ANGLE, units, "0.2") for key, _ in _NAMES}
+        self.fields = {key: QuantityField(Dimension.ANGLE, units, 0.2) for key, _ in _NAMES}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(form(*((tr(name), self.fields[key]) for key, name in _NAMES)))

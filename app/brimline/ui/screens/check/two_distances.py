@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtWidgets import QStackedLayout, QWidget
+from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
 
 from brimline import wording
 from brimline.procedure import facts
@@ -35,6 +35,8 @@ from brimline.wording import next_step as words
 TOLD_S = 6.0
 """For how long, in s, it is shown why a press did nothing."""
 
+_NEAR, _FAR = 0, 1  # their places in the stack
+
 _UNDER = (Stage.TEMPERATURE, Stage.PLUG_OUT, Stage.LEVEL)
 _AT_THE_PC = (Stage.CLOSE, Stage.CONDITION, Stage.RECORD, Stage.OVER)
 
@@ -45,12 +47,14 @@ class NearParts:
 
     :param page: returns the page of a stage.
     :param asks: whether a question is open that must not be covered.
+    :param under_far: makes what stands under the far view, from what leads back; may be nothing.
     """
 
     near: QWidget
     page: Callable[[Stage], Page]
     by_hand: ByHandStrip
     asks: Callable[[], bool]
+    under_far: Callable[[Callable[[], None]], QWidget | None] = lambda _back: None
 
 
 class TwoDistances(QObject):
@@ -68,7 +72,7 @@ class TwoDistances(QObject):
         self.far = FarView(model.units, palette, afar.distance_m, self.leave, self.button.take_back)
         self._stack = QStackedLayout(screen)
         self._stack.addWidget(parts.near)
-        self._stack.addWidget(self.far)
+        self._stack.addWidget(self._far_page(parts.under_far(self.leave)))
         self._stage: Stage | None = None
         self._told, self._told_until = "", 0.0
         self._snapshot: Snapshot | None = None
@@ -80,10 +84,21 @@ class TwoDistances(QObject):
         button.far.connect(self.toggle)
         model.refused.connect(self._show_refusal)
 
+    def _far_page(self, under: QWidget | None) -> QWidget:
+        if under is None:
+            return self.far
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.far, 1)
+        column.addWidget(under)
+        return page
+
     @property
     def is_far(self) -> bool:
         """Whether the far view is up."""
-        return self._stack.currentWidget() is self.far
+        return self._stack.currentIndex() == _FAR
 
     def toggle(self) -> None:
         """Show the other view."""
@@ -92,14 +107,14 @@ class TwoDistances(QObject):
     def leave(self) -> None:
         """Show the view for arm's length."""
         if self.is_far:
-            self._turn(self._parts.near)
+            self._turn(_NEAR)
 
     def _go_far(self) -> None:
-        self._turn(self.far)
+        self._turn(_FAR)
         self.far.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _turn(self, view: QWidget) -> None:
-        self._stack.setCurrentWidget(view)
+    def _turn(self, view: int) -> None:
+        self._stack.setCurrentIndex(view)
         self.button.announces = self.is_far or self.line.isVisibleTo(self._parts.near)
         self.changed.emit(self.is_far)
         if self._snapshot is not None:
