@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 BENCHMARKS = ROOT / "tests" / "benchmarks"
 
 
-# Two processes share the tests; each test stands alone, and a slow one holds up no other.
-_IN_TWO = ("-n", "2", "--dist", "worksteal")
+# Each test stands alone, and a slow one holds up no other. Three processes, on two cores: some
+# tests wait for programs that they started.
+_SHARED = ("-n", "3", "--dist", "worksteal")
 
 
 @dataclass(frozen=True)
@@ -40,7 +41,7 @@ def checks(python: Path, pytest_arguments: Sequence[str]) -> tuple[Check, ...]:
         Check("mypy", (*run, "mypy")),
         Check("mypy packaging", (*run, "mypy", "packaging/start.py")),
         Check("lint-imports", (str(linter),)),
-        Check("pytest", (*run, "pytest", *_IN_TWO, *pytest_arguments)),
+        Check("pytest", (*run, "pytest", *_SHARED, *pytest_arguments)),
     )
 
 

@@ -128,9 +128,11 @@ class SimulatedBay:
             self._now += STEP_S
             self._vehicle.step(STEP_S)
             self._units.pump(self._now)
+            asked = self.source.sent
             readings += self.source.pump(self._now)
-            self._units.pump(self._now)
-            readings += self.source.pump(self._now)
+            if self.source.sent != asked:  # and answered at once
+                self._units.pump(self._now)
+                readings += self.source.pump(self._now)
         return [self._assessor.assess(reading) for reading in readings]
 
     def tapped(self, tap: TapEvent) -> None:

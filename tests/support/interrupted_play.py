@@ -13,7 +13,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
-from window_play import TICK_S, Hands, MadeTime, WindowPlay
+from window_play import Hands, MadeTime, WindowPlay
 
 from brimline import desk, paths
 from brimline.bootstrap import Bay
@@ -35,8 +35,7 @@ def work_until(play: WindowPlay, done: Callable[[CheckState], bool]) -> None:
     """Let the technician work until something holds."""
     while not done(play.model.state):
         assert play.clock.now < 7200
-        play.clock.now += TICK_S
-        play.model.step()
+        play.pass_on()
         deed = play.technician.next_deed(play.model.state, play.controls.view)
         if done(play.model.state):
             return

@@ -40,6 +40,9 @@ from brimline.units import METRIC
 
 TICK_S = 2.0
 
+UNSEEN = 10
+"""So many ticks go by for one that the window shows, where a test only wants to get somewhere."""
+
 
 def newest(bay: Bay) -> str:
     """Return the number of the check opened last that is finished."""
@@ -183,6 +186,8 @@ class Hands:
 class WindowPlay:
     """A demonstration in the real window, worked by a pair of hands."""
 
+    _ticks = 0
+
     def __init__(self, family: str, fault: str, *, keyboard: bool) -> None:
         self.clock = MadeTime()
         self.bay = Bay(paths.data_folder(), Settings())
@@ -222,6 +227,15 @@ class WindowPlay:
             if deed is not None:
                 QApplication.processEvents()
                 self.do(deed)
+
+    def pass_on(self) -> None:
+        """Let a tick go by while nobody looks: the window is shown a moment in ten."""
+        self.clock.now += TICK_S
+        self._ticks += 1
+        if self._ticks % UNSEEN == 0:
+            self.model.step()
+        else:
+            self.model.session.step()
 
     def abort(self) -> None:
         """Stop the running check by its drawer, and go back to the first screen."""

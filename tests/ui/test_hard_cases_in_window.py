@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel
 from pytestqt.qtbot import QtBot
 from test_check_in_window import record_of, window_play
-from window_play import TICK_S, WindowPlay
+from window_play import WindowPlay
 
 from brimline.headless.technician import AskVerdict, DoTap
 from brimline.procedure import events as ev
@@ -26,8 +26,7 @@ def play_until(play: WindowPlay, done: Callable[[], bool]) -> None:
     """Let the technician work until something holds, then stop before the next deed, at the PC."""
     while not done():
         assert play.clock.now < 3600
-        play.clock.now += TICK_S
-        play.model.step()
+        play.pass_on()
         if done():
             break
         deed = play.technician.next_deed(play.model.state, play.controls.view)
@@ -36,6 +35,7 @@ def play_until(play: WindowPlay, done: Callable[[], bool]) -> None:
         elif deed is not None:
             assert not isinstance(deed, AskVerdict)
             play.controls.act(deed.name)
+    play.model.step()
     QApplication.processEvents()
     play.come_near()
 

@@ -12,7 +12,7 @@ _NOTED = ("complaint", "reason", "note", "override_reason")
 
 def search_key(text: str) -> str:
     """Return a plate or work order as it is looked up: letters and digits alone, case aside."""
-    return "".join(c for c in text.casefold() if c.isalnum())
+    return "".join(filter(str.isalnum, text.casefold()))
 
 
 def free_text(text: str) -> str:

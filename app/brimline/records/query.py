@@ -10,7 +10,7 @@ from brimline.errors import SearchError
 from brimline.procedure.events import Origin, Verdict
 from brimline.records.failures import printable
 from brimline.records.keys import free_text, search_key
-from brimline.translation import tr
+from brimline.translation import marked, tr
 from brimline.vin import LENGTH
 
 SERVICES = (Origin.LIVE, Origin.KEYED)
@@ -118,9 +118,9 @@ def _keys(query: Query) -> dict[str, Value]:
     if query.vin:
         values.update(_vin(query.vin))
     if query.plate:
-        values["plate"] = _key(query.plate, tr("plate"))
+        values["plate"] = _key(query.plate, marked("plate"))
     if query.work_order:
-        values["work_order"] = _key(query.work_order, tr("work order"))
+        values["work_order"] = _key(query.work_order, marked("work order"))
     if query.family:
         values["family"] = printable(_limited(query.family).strip())
     return values
@@ -169,7 +169,7 @@ def _key(typed: str, what: str) -> str:
             tr(
                 "“{typed}” is no {what}: it has no letter or digit.",
                 typed=printable(typed.strip()),
-                what=what,
+                what=tr(what),
             )
         )
     return key

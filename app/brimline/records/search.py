@@ -211,7 +211,7 @@ class Search:
     def _hits(self, statement: Statement, values: Mapping[str, Value]) -> list[Hit]:
         arguments = statement.arguments(values)
         try:
-            return _made(self._cursor.execute(statement.text, arguments))
+            return _made(self._cursor.execute(statement.text, arguments).fetchall())
         except _DAMAGE:
             for row in self._cursor.execute(statement.text, arguments).fetchall():
                 try:
