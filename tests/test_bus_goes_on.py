@@ -11,7 +11,7 @@ import pytest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from two_processes import SCRIPT, SPEED, brimline, connection, simulator
-from window_play import Hands
+from window_hands import Hands
 
 from brimline import desk, desk_bus
 from brimline.aside import Turns

@@ -1096,12 +1096,20 @@
         <translation>El fluido puede rebosar {left} más.</translation>
     </message>
     <message>
+        <source>Fluid ran off at this plug, so nobody can say that nothing did.</source>
+        <translation>Por este tapón salió fluido: nadie puede decir que no salió nada.</translation>
+    </message>
+    <message>
         <source>Fluid ran off; how much is not noted yet.</source>
         <translation>Rebosó fluido; aún no está anotado cuánto.</translation>
     </message>
     <message>
         <source>Fluid ran off; it was not measured: {why}.</source>
         <translation>Rebosó fluido; no se midió: {why}.</translation>
+    </message>
+    <message>
+        <source>Fluid runs. Watch what comes; the next answer is taken in {left}.</source>
+        <translation>Sale fluido. Mire qué sale; la próxima respuesta se acepta en {left}.</translation>
     </message>
     <message>
         <source>Fluid still comes out, so none is to be added.</source>
@@ -4502,6 +4510,10 @@ simulado</translation>
     <message>
         <source>Waiting for the first reading: ignition on</source>
         <translation>Esperando la primera lectura: encendido conectado</translation>
+    </message>
+    <message>
+        <source>Watch what comes: {left}</source>
+        <translation>Mire qué sale: {left}</translation>
     </message>
     <message>
         <source>Water or coolant</source>

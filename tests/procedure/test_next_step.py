@@ -18,6 +18,7 @@ from brimline.procedure.effects import Refused
 from brimline.procedure.events import Flow, Item, Verdict
 from brimline.procedure.gates import Gate
 from brimline.procedure.names import Alarm, Stage
+from brimline.procedure.next_at_plug import LOOK_S
 from brimline.procedure.next_before_plug import ANSWERS
 from brimline.procedure.next_step import next_step
 from brimline.procedure.reasons import Code
@@ -140,13 +141,14 @@ def test_every_press_that_is_offered_is_taken(play: Play, steps: list[Any]) -> N
         for units in (METRIC, US):
             assert len(short(step, units, play.state.now)) <= SHORT
             assert long(step, units, play.state.now)
-    assert next_step(play.state) == next_step(play.state)
+    again, _ = reducer.advance(reducer.replay(play.events), play.state.now)
+    assert next_step(again) == next_step(play.state)
 
 
 WAITING = {
     Do.WAIT_FOR_SIGNAL, Do.STAND_STILL, Do.START_ENGINE, Do.SELECT_RANGE, Do.HOLD_RANGE,
     Do.BRING_IDLE_SPEED, Do.IDLE, Do.WARM_UP, Do.COOL_DOWN, Do.CIRCULATE, Do.STAY_IN_BAND,
-    Do.SETTLE, Do.NOTHING,
+    Do.SETTLE, Do.WAIT_FOR_DRIP, Do.NOTHING,
 }  # fmt: skip
 """What a vehicle does, or time, and no tap."""
 
@@ -159,7 +161,7 @@ def test_whatever_stands_against_the_plug_has_an_answer() -> None:
         Code.NO_FIRST_LOOK, Code.FLOW_NOT_JUDGED, Code.FLUID_STILL_COMES, Code.PUMP_RUNS,
         Code.PUMP_NOT_RUNNING, Code.SETTLING, Code.TOP_UP_LIMIT, Code.NOT_CLOSED,
         Code.SEAL_NOT_DONE, Code.NOT_TORQUED, Code.LEAK_NOT_LOOKED, Code.LEAKS, Code.NO_CONDITION,
-        Code.RUN_OFF_UNKNOWN, Code.CHECK_OVER,
+        Code.RUN_OFF_UNKNOWN, Code.RUN_OFF_SEEN, Code.RUN_OFF_WHY, Code.CHECK_OVER,
         # never of a gate: why a tap is refused
         Code.WRENCH_UNFIT, Code.TORQUE_WRONG, Code.NOT_PROVISIONAL, Code.IS_MEASURED,
         Code.UNKNOWN_RANGE, Code.UNKNOWN_FILL_PATH, Code.UNKNOWN_VARIANT, Code.BAD_NUMBER,
@@ -177,6 +179,43 @@ def test_a_press_that_may_be_late_is_an_act_at_the_vehicle() -> None:
     assert step.may_be_late
     assert not next_step(Play().state).may_be_late
     assert {Do.CONFIRM, Do.READ_CAUTIONS, Do.LOOK_FOR_LEAK}.isdisjoint(LATE)
+
+
+# ── pressing on without looking ──────────────────────────────────────────────
+
+
+def pressed_on(play: Play) -> NextStep:
+    """Press what is offered as the plug comes out, look at the fluid, and return what is next."""
+    step = next_step(play.state)
+    assert step.press is not None
+    play.taken(step.press.kind(t=play.t, **step.press.fields)).look()
+    return next_step(play.state)
+
+
+def test_right_after_it_ran_no_press_says_that_it_drips() -> None:
+    play = Play().ready().plug_out()
+    assert pressed_on(play) == NextStep(Do.WAIT_FOR_DRIP, until=play.t + LOOK_S)
+    assert short(next_step(play.state), METRIC, play.t) == "Watch what comes: 5 s"
+    play.wait(LOOK_S - 0.1, 70.0)
+    assert next_step(play.state).presses == ()
+    play.wait(0.1)
+    step = next_step(play.state)
+    assert step.press == Press(ev.FlowJudged, {"flow": Flow.DRIPS, "drops_per_second": 2.0})
+    play.flow(Flow.RUNS)  # said again: looked again
+    assert next_step(play.state).presses == ()
+
+
+def test_looking_is_timed_from_the_press_where_that_is_told_late() -> None:
+    play = Play().ready().plug_out().wait(12, 70.0)
+    play.taken(ev.FlowJudged(t=play.t, happened=play.t - 10, flow=Flow.RUNS)).look()
+    assert next_step(play.state).presses == ()
+
+
+def test_a_fast_drip_is_watched_and_a_slow_one_that_was_seen_before_is_not() -> None:
+    fast = Play().ready().plug_out().flow(Flow.DRIPS, 12.0).look()
+    assert next_step(fast.state).presses == ()
+    slow = Play().ready().plug_out().flow(Flow.DRIPS, 1.0).look()
+    assert next_step(slow.state).press is not None
 
 
 # ── single cases ─────────────────────────────────────────────────────────────

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from test_properties import MAKERS, STEPS, plays
 
 from brimline.demo import simulated_bay
+from brimline.procedure import VERSION, reducer, undoing
 from brimline.procedure import events as ev
-from brimline.procedure import reducer, undoing
 from brimline.procedure.acknowledging import AlarmAcknowledged, CautionAcknowledged, Undone
 from brimline.procedure.attaching import About, AttachmentKept
 from brimline.procedure.effects import AlarmCleared, AlarmRaised, PlugGateChanged, StageEntered
@@ -22,7 +22,7 @@ from brimline.procedure.events import Flow, Item
 from brimline.procedure.gates import Gate, reasons
 from brimline.procedure.names import Alarm, Stage
 from brimline.procedure.reasons import Code
-from brimline.procedure.state import Cause, CheckState
+from brimline.procedure.state import AlarmPhase, Cause, CheckState
 from brimline.reading import Reading
 from brimline.simulator.vehicle import make_vehicle
 from brimline.units import METRIC
@@ -85,7 +85,7 @@ def test_time_may_pass_in_any_portions_before_it(
 
 
 @given(plays(), STEPS)
-def test_what_is_kept_for_it_is_bounded(play: Play, steps: list[Any]) -> None:
+def test_what_is_kept_for_it_holds_one_tap_and_half_a_minute(play: Play, steps: list[Any]) -> None:
     for pause, make in steps:
         play.t += pause
         play.do(make(play.t))
@@ -93,6 +93,19 @@ def test_what_is_kept_for_it_is_bounded(play: Play, steps: list[Any]) -> None:
         if known is not None:
             assert known.before.undoable is None
             assert play.state.now <= undoing.until(known)
+
+
+def test_beyond_so_many_readings_nothing_is_kept_and_nothing_taken_back(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(undoing, "MOST_SINCE", 8)
+    play = Play().ready()
+    play.taken(ev.PlugOut(t=play.t)).wait(8, 71.0)
+    assert play.state.undoable is not None
+    assert len(play.state.undoable.since) == 8
+    play.wait(1, 71.0)
+    assert play.state.undoable is None
+    assert undo(play).refused() == {Code.NOTHING_TO_UNDO}
 
 
 # ── for how long, and which ──────────────────────────────────────────────────
@@ -124,11 +137,8 @@ def test_only_the_latest_tap_is_taken_back_and_only_once() -> None:
 
 
 def test_a_refused_tap_is_no_latest_one() -> None:
-    play = Play().ready().plug_out()
-    play.taken(CautionAcknowledged(t=play.t, stage=Stage.LEVEL)).do(ev.EngineStarted(t=0))
-    assert play.refused()
-    assert undo(play).refused() == {Code.NOTHING_TO_UNDO}  # the cautions of the pump were read
     play = Play().ready().taken(ev.PlugOut(t=82)).do(ev.EngineStarted(t=82))
+    assert play.refused()
     assert not undo(play).refused()
     assert play.state.plug_spans == ()
 
@@ -137,7 +147,6 @@ TAKEN_FOR_GOOD: dict[str, Any] = {
     "handed over": lambda p: ev.HandedOver(t=p.t, to="M.", plug_is_out=True, engine_runs=True),
     "gone on with": lambda p: ev.Resumed(t=p.t, gap_s=5, plug_is_out=True, engine_runs=True),
     "stopped": lambda p: ev.CheckAborted(t=p.t, reason="enough", plug_left_out=True),
-    "caution": lambda p: CautionAcknowledged(t=p.t, stage=Stage.LEVEL),
 }
 
 
@@ -161,9 +170,7 @@ def test_a_file_that_comes_in_by_itself_stays_and_stands_in_no_way() -> None:
 
 
 def test_before_version_5_nothing_is_taken_back() -> None:
-    opened = Play().events[0]
-    assert isinstance(opened, ev.CheckOpened)
-    state = reducer.open_check(replace(opened, procedure=4))
+    state = Play().of_version(4).state
     state, _ = reducer.reduce(state, ev.Confirmed(t=1, item=Item.NOBODY_UNDER))
     after, effects = reducer.reduce(state, Undone(t=2))
     assert after == replace(state, now=2)
@@ -242,10 +249,40 @@ def test_a_late_tap_is_taken_back_for_as_long_as_any_other() -> None:
     assert play.state.plug_spans == ()
 
 
-def test_an_alarm_that_was_heard_is_not_unheard() -> None:
-    play = Play().ready().plug_out().wait(6)
+def wrongly_plugged(version: int) -> Play:
+    """The band was left with the plug out, "Plug is in" pressed by mistake, its alarm heard."""
+    play = Play().of_version(version).ready().plug_out().flow(Flow.RUNS).look().wait(12, 90.0)
+    play.taken(ev.PlugIn(t=play.t)).wait(2, 90.0)
+    return play.taken(AlarmAcknowledged(t=play.t, alarm=Alarm.PLUG_IN))
+
+
+def test_a_wrong_plug_in_is_taken_back_after_its_alarm_was_heard_and_the_alarm_is_back() -> None:
+    play = wrongly_plugged(VERSION)
+    assert play.state.standing == ()
+    assert not undo(play).refused()
+    assert play.state.plug_is_out
+    (standing,) = play.state.standing
+    assert standing.phase is AlarmPhase.UNACKNOWLEDGED
+    assert AlarmRaised(Alarm.PLUG_IN) in play.effects
+    assert reducer.replay(play.events) == play.state
+
+
+def test_cautions_that_were_read_stand_in_no_way_and_are_read_anew() -> None:
+    play = Play().identified().sensor_trusted().on_the_ground().confirm(Item.NOBODY_UNDER)
+    play.taken(CautionAcknowledged(t=play.t, stage=Stage.RAISE))
+    assert not undo(play).refused()
+    assert play.state.cautions_seen == frozenset()
+
+
+def test_what_was_acknowledged_is_not_itself_taken_back() -> None:
+    play = Play().ready().plug_out().wait(31)
     play.taken(AlarmAcknowledged(t=play.t, alarm=Alarm.READINGS_LOST))
     assert undo(play).refused() == {Code.NOTHING_TO_UNDO}
+    assert play.state.standing[0].acknowledged
+
+
+def test_before_version_6_acknowledging_ends_what_may_be_taken_back() -> None:
+    assert undo(wrongly_plugged(5)).refused() == {Code.NOTHING_TO_UNDO}
 
 
 def test_half_a_minute_of_a_busy_bus_is_met_again_by_a_vehicle_that_tells_all() -> None:

@@ -221,6 +221,25 @@ def test_an_unmeasured_run_off_is_not_called_nothing() -> None:
     assert "the amount was not measured" in summary.result.told
 
 
+def test_what_was_noted_besides_an_unmeasured_run_off_is_told() -> None:
+    bay = Bay()
+    bay.in_band(71).plug_out().taken(ev.EngineStopped(t=bay.t))
+    bay.taken(ev.PlugIn(t=bay.t))
+    item = ev.Item.RUN_OFF_NOT_MEASURED
+    bay.taken(ev.Confirmed(t=bay.t, item=item, reason="the pan was tipped over"))
+    bay.taken(
+        ev.HandedOver(t=bay.t, to="N. Okafor (invented)", plug_is_out=True, engine_runs=False)
+    )
+    bay.taken(ev.CheckAborted(t=bay.t, reason="enough", plug_left_out=True))
+    bay.taken(ev.RunOffMeasured(t=bay.t, litres=0.4))
+    bay.taken(closing_event(bay.state, bay.t))
+    summary = _say(bay.record())
+    grid = _section(summary, "Fluid and amounts").grid
+    assert grid is not None
+    assert grid.rows[0] == ("Run off", "0.40 L and more", "", "not known")
+    assert "0.40 L and an amount that was not measured ran off" in summary.result.told
+
+
 def _worked(*, mistakes: bool) -> Summary:
     """A check with one tap after another that was a mistake, or without them."""
     bay = Bay()

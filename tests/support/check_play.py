@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -101,6 +102,14 @@ class Play:
         self.effects: tuple[Effect, ...] = ()
         self.t = 0.0
 
+    def of_version(self, version: int) -> Play:
+        """Begin anew as a check of another version of the procedure."""
+        (opened,) = self.events
+        assert isinstance(opened, ev.CheckOpened)
+        opened = replace(opened, procedure=version)
+        self.events, self.state = [opened], reducer.open_check(opened)
+        return self
+
     def do(self, event: Event) -> Play:
         """Take one event in."""
         self.events.append(event)
@@ -122,7 +131,8 @@ class Play:
         for item in items:
             if item is Item.LIFT_LOCKED:
                 self.warned(Stage.RAISE)
-            self.taken(ev.Confirmed(t=self.t, item=item))
+            why = "the pan was tipped over" if item is Item.RUN_OFF_NOT_MEASURED else ""
+            self.taken(ev.Confirmed(t=self.t, item=item, reason=why))
         return self
 
     def wait(self, seconds: float, celsius: float | None = None) -> Play:

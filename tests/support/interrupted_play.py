@@ -13,7 +13,8 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
-from window_play import Hands, MadeTime, WindowPlay
+from window_hands import Hands, MadeTime
+from window_play import WindowPlay
 
 from brimline import desk, paths
 from brimline.bootstrap import Bay

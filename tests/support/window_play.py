@@ -6,18 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import (
-    QAbstractButton,
-    QApplication,
-    QCheckBox,
-    QComboBox,
-    QLineEdit,
-    QPlainTextEdit,
-    QScrollArea,
-    QWidget,
-)
+from PySide6.QtWidgets import QAbstractButton, QApplication
+from window_hands import Hands, MadeTime
 
 from brimline import desk, paths
 from brimline.bootstrap import Bay
@@ -26,16 +18,14 @@ from brimline.config import Settings
 from brimline.demo import SimulatedBay
 from brimline.headless.technician import Act, AskVerdict, Deed, DoTap, Technician
 from brimline.procedure import events as ev
+from brimline.procedure import run_off
 from brimline.procedure.events import Flow, Origin
 from brimline.procedure.names import Alarm, Stage
 from brimline.records.query import Query
-from brimline.ui.hands.held_key import CAUTION_S
-from brimline.ui.main_window import MainWindow, open_window
+from brimline.ui.main_window import open_window
 from brimline.ui.ports.services import DemoOrder
 from brimline.ui.screens.check.findings_form import FindingsForm
 from brimline.ui.tokens import LIGHT
-from brimline.ui.widgets.hold_button import HoldButton
-from brimline.ui.widgets.word_tiles import WordTiles
 from brimline.units import METRIC
 
 TICK_S = 2.0
@@ -47,140 +37,6 @@ UNSEEN = 10
 def newest(bay: Bay) -> str:
     """Return the number of the check opened last that is finished."""
     return str(bay.find(Query(origins=tuple(Origin)), limit=1).hits[0].number)
-
-
-class MadeTime:
-    """A clock that stands until it is told to go."""
-
-    def __init__(self) -> None:
-        self.now = 0.0
-
-    def __call__(self) -> float:
-        return self.now
-
-
-class Hands:
-    """How a person reaches widgets: ``keyboard`` never touches the mouse, nor the other way."""
-
-    def __init__(self, window: MainWindow, *, keyboard: bool) -> None:
-        self._window = window
-        self._keyboard = keyboard
-
-    def press(self, target: QAbstractButton) -> None:
-        """Press a button."""
-        assert target.isEnabled(), target.text()
-        if self._keyboard:
-            self._reach(target)
-            QTest.keyClick(target, Qt.Key.Key_Space)
-        else:
-            self._click(target)
-        QApplication.processEvents()
-
-    def hold(self, target: HoldButton) -> None:
-        """Hold a button down until it has done what it does, and let go."""
-        clock = MadeTime()
-        clock.now, target.clock = target.clock(), clock
-        self._reach(target) if self._keyboard else self._scroll_to(target)
-        if self._keyboard:
-            QTest.keyPress(target, Qt.Key.Key_Space)
-        else:
-            QTest.mousePress(target, Qt.MouseButton.LeftButton)
-        clock.now += CAUTION_S
-        target.tick()
-        if self._keyboard:
-            QTest.keyRelease(QApplication.focusWidget() or self._window, Qt.Key.Key_Space)
-        else:
-            QTest.mouseRelease(target, Qt.MouseButton.LeftButton)
-        QApplication.processEvents()
-
-    def type(self, target: QLineEdit | QPlainTextEdit, text: str) -> None:
-        """Put a text into a field."""
-        self._reach(target) if self._keyboard else self._click(target)
-        if target.property("text") or isinstance(target, QPlainTextEdit):
-            QTest.keyClick(target, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
-            QTest.keyClick(target, Qt.Key.Key_Delete)
-        QTest.keyClicks(target, text)
-
-    def choose(self, target: QComboBox, value: object) -> None:
-        """Choose an entry by its data."""
-        self._reach(target) if self._keyboard else self._click_closed(target)
-        wanted = target.findData(value)
-        for _ in range(target.count()):
-            if target.currentIndex() == wanted:
-                return
-            down = target.currentIndex() < wanted
-            QTest.keyClick(target, Qt.Key.Key_Down if down else Qt.Key.Key_Up)
-        assert target.currentIndex() == wanted
-
-    def pick(self, target: WordTiles[Any], word: object) -> None:
-        """Choose a tile: by the tabulator to the question, by arrows to the answer."""
-        tile = target.tiles[word]
-        if tile.isChecked():
-            return
-        if self._keyboard:
-            self._reach_one_of(list(target.tiles.values()))
-            self._arrow_to(tile)
-            QTest.keyClick(tile, Qt.Key.Key_Space)
-        else:
-            self._click(tile)
-        assert target.choice == word
-
-    def _arrow_to(self, tile: QWidget) -> None:
-        for key in 20 * [Qt.Key.Key_Down] + 20 * [Qt.Key.Key_Up]:
-            at = QApplication.focusWidget()
-            if at is tile:
-                return
-            assert at is not None
-            across = at.y() == tile.y()
-            sideways = Qt.Key.Key_Right if at.x() < tile.x() else Qt.Key.Key_Left
-            QTest.keyClick(at, sideways if across else key)
-        assert QApplication.focusWidget() is tile
-
-    def _reach_one_of(self, targets: list[Any]) -> None:
-        for _ in range(120):
-            if QApplication.focusWidget() in targets:
-                return
-            QTest.keyClick(QApplication.focusWidget() or self._window, Qt.Key.Key_Tab)
-        raise AssertionError(f"none of {targets} is reached by the tabulator key")
-
-    def tick(self, target: QCheckBox, on: bool) -> None:
-        """Set a check box."""
-        if target.isChecked() is on:
-            return
-        if self._keyboard:
-            self._reach(target)
-            QTest.keyClick(target, Qt.Key.Key_Space)
-        else:
-            self._click(target, QPoint(12, target.height() // 2))
-        assert target.isChecked() is on
-
-    def _reach(self, target: QWidget) -> None:
-        self._reach_one_of([target])
-
-    def _click(self, target: QWidget, at: QPoint | None = None) -> None:
-        for _ in range(4):  # what a page shows may change while it is scrolled: look again
-            self._scroll_to(target)
-            place = at or target.rect().center()
-            hit = self._window.childAt(target.mapTo(self._window, place))
-            if hit is target:
-                break
-        assert hit is not None, target
-        assert hit is target or target.isAncestorOf(hit), f"{target} lies under {hit}"
-        QTest.mouseClick(target, Qt.MouseButton.LeftButton, pos=place)
-
-    def _click_closed(self, target: QComboBox) -> None:
-        """A list that opens is closed again; the wheel's keys then choose."""
-        self._scroll_to(target)
-        target.setFocus(Qt.FocusReason.MouseFocusReason)
-
-    def _scroll_to(self, target: QWidget) -> None:
-        parent = target.parentWidget()
-        while parent is not None:
-            if isinstance(parent, QScrollArea):
-                QApplication.processEvents()
-                parent.ensureWidgetVisible(target)
-            parent = parent.parentWidget()
-        QApplication.processEvents()
 
 
 class WindowPlay:
@@ -243,6 +99,9 @@ class WindowPlay:
         assert check is not None
         self.hands.press(check.abort)
         self.stop_in_drawer()
+        if run_off.is_asked(self.model.state):
+            item = ev.Item.RUN_OFF_NOT_MEASURED
+            assert self.model.tap(ev.Confirmed, item=item, reason="nobody looked")
         self.hands.press(self.page.finish)
         self.window._show_home()
         QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from test_check_in_window import window_play
 from test_hard_cases_in_window import play_until, screen
-from window_play import MadeTime
+from window_hands import MadeTime
 
 from brimline.paths import resources
 from brimline.procedure import events as ev

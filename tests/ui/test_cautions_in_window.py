@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QAbstractButton, QApplication
 from pytestqt.qtbot import QtBot
 from test_check_in_window import record_of, window_play
 from test_hard_cases_in_window import in_drawer, play_until, screen
-from window_play import MadeTime, WindowPlay
+from window_hands import MadeTime
+from window_play import WindowPlay
 
 from brimline.estimate.sentences import BURN_SOURCE
 from brimline.procedure import cautions

@@ -11,7 +11,8 @@ from label_fit import clipped_texts
 from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
-from window_play import TICK_S, MadeTime, WindowPlay, newest
+from window_hands import MadeTime
+from window_play import TICK_S, WindowPlay, newest
 
 from brimline.demo import simulated_bay
 from brimline.headless.technician import Act, DoTap, Technician

@@ -17,6 +17,7 @@ from pytestqt.qtbot import QtBot
 
 from brimline.errors import BusError
 from brimline.specsheet.signal_map import SignalMap
+from brimline.ui.poller import Poller
 from brimline.ui.ports.services import DiscoveryState, IdentifierRange
 from brimline.ui.samples.bus import LISTENING, PROPOSALS, LaidDiscovery, sample_bus
 from brimline.ui.samples.capture import EVERY_SIZE, settle
@@ -27,13 +28,21 @@ from brimline.units import METRIC, US, UnitSystem
 FIRST = DiscoveryState(False, "Listening; nothing warms yet.", 3.0)
 
 
+def begin_by_hand(poller: Poller[DiscoveryState], handle: LaidDiscovery) -> None:
+    """Ask once, and then only when a test does: no timer is quicker than a slow computer."""
+    poller.cancel()
+    poller._handle = handle
+    poller.poll()
+
+
 @contextmanager
 def finding(
     *states: DiscoveryState, units: UnitSystem = METRIC
 ) -> Iterator[tuple[KeyedPlay, DiscoveryScreen, LaidDiscovery]]:
     handle = LaidDiscovery(states)
     bus = replace(sample_bus(), discover=lambda _choice: handle)
-    with keyed_play(bus=bus, units=units) as play:
+    with pytest.MonkeyPatch.context() as patch, keyed_play(bus=bus, units=units) as play:
+        patch.setattr(Poller, "begin", begin_by_hand)
         play.window.show_connection()
         assert play.window.connection is not None
         play.hands.press(play.window.connection.find_button)

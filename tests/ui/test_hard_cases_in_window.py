@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel
 from pytestqt.qtbot import QtBot
 from test_check_in_window import record_of, window_play
-from window_play import WindowPlay
+from window_play import TICK_S, WindowPlay
 
 from brimline.headless.technician import AskVerdict, DoTap
 from brimline.procedure import events as ev

@@ -15,7 +15,7 @@ from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from records_in_window import Told
-from window_play import Hands
+from window_hands import Hands
 
 from brimline import desk, desk_front, paths
 from brimline.bootstrap import Bay

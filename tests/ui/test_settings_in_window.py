@@ -14,7 +14,7 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
-from window_play import Hands
+from window_hands import Hands
 
 from brimline import desk_front, paths, translation
 from brimline.bootstrap import Bay

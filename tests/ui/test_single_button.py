@@ -11,7 +11,8 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication
 from pytestqt.qtbot import QtBot
-from window_play import TICK_S, Hands, WindowPlay, newest
+from window_hands import Hands
+from window_play import TICK_S, WindowPlay, newest
 
 from brimline.headless.technician import Act, AskVerdict, Deed, DoTap
 from brimline.procedure import events as ev
@@ -201,6 +202,7 @@ def _take_back_and_again(one: Single) -> None:
     for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
         repeated = QKeyEvent(kind, KEY, Qt.KeyboardModifier.NoModifier, "", True)
         QApplication.sendEvent(where, repeated)
+    assert one.button._button.held_s(one.clock.now) is None
     assert one.model.state.level.flow is None
 
 
@@ -315,4 +317,39 @@ def test_cautions_of_another_stage_are_no_press(qtbot: QtBot) -> None:
         assert not one.model.state.cautions_seen
         one.hold(CAUTION_S + 1)
         assert one.model.state.cautions_seen == {Stage.RAISE}
-        assert isinstance(CautionAcknowledged(t=0.0, stage=Stage.RAISE).stage, Stage)
+
+
+def test_who_has_looked_is_not_kept_waiting(qtbot: QtBot) -> None:
+    """The screen asks to look and press again: a bounce is told so too, the press is taken."""
+    with single() as one:
+        one.until(Do.JUDGE_FLOW)
+        one.arm()
+        one.wait(5.0)
+        one.play.controls.act("engine off")
+        one.wait(3.0)
+        assert one.do is Do.PUT_PLUG_IN
+        told = "This is new: look, then press."
+        for _ in range(2):
+            one.down()
+            one.up()
+            assert one.said[-1] == told
+            one.clock.now += NEW_S / 2
+        assert one.said[-2:] == [told, told]
+        assert one.model.state.plug_is_out
+        one.clock.now += NEW_S
+        one.down()
+        one.up()
+        assert not one.model.state.plug_is_out
+
+
+def test_a_key_that_goes_up_under_another_key_goes_up(qtbot: QtBot) -> None:
+    with single() as one:
+        one.until(Do.TAKE_PLUG_OUT)
+        one.arm()
+        one.wait(BOUNCE_S + NEW_S)
+        one.down()
+        one.clock.now += 0.1
+        where = QApplication.focusWidget() or one.play.window
+        QTest.keyRelease(where, KEY, Qt.KeyboardModifier.ShiftModifier)
+        assert one.button._button.held_s(one.clock.now) is None
+        assert one.model.state.plug_spans[-1].since == pytest.approx(one.clock.now, abs=1.0)

@@ -9,11 +9,11 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
-from window_play import MadeTime
+from window_hands import MadeTime
 
 from brimline.ui import theme
 from brimline.ui.forms import scrolled
-from brimline.ui.hands.steady import LOOK_MS, STEADY_S, Steady
+from brimline.ui.hands.steady import LOOK_MS, SAID_S, STEADY_S, Steady
 from brimline.ui.samples.capture import settle
 from brimline.ui.tokens import LIGHT
 
@@ -57,6 +57,19 @@ class Bay(QWidget):
 
     def middle(self, button: QPushButton) -> QPoint:
         return button.mapTo(self, button.rect().center())
+
+    def roll(self, by: int) -> None:
+        """Turn the wheel over what is scrolled, in eighths of a degree: a notch is 120."""
+        at = self.area.mapTo(self, self.area.rect().center())
+        QTest.wheelEvent(self.windowHandle(), at, QPoint(0, by))
+        settle()
+
+    def roll_to_the_end(self) -> None:
+        """Turn the wheel on and on, and further than there is anything."""
+        bar = self.area.verticalScrollBar()
+        for _ in range(50):
+            self.roll(-1200)
+        assert bar.value() == bar.maximum() > 0
 
     def press(self, at: QPoint) -> list[str]:
         """Press as the window system does, and return what was pressed by it."""
@@ -113,14 +126,71 @@ def test_a_button_that_takes_the_place_of_another_waits_too(bay: Bay) -> None:
 
 
 def test_what_a_person_scrolls_to_is_pressed_at_once(bay: Bay) -> None:
-    bay.area.verticalScrollBar().setValue(bay.area.verticalScrollBar().maximum())
-    settle()
+    bar = bay.area.verticalScrollBar()
+    bay.roll(-120)
+    assert 0 < bar.value() < bar.maximum()
+    bay.roll_to_the_end()
     deep = bay.middle(bay.deep)
     assert bay.press(deep) == ["deep"]
     bay.alarm.show()
     settle()
     assert bay.childAt(deep) is not bay.deep  # an alarm moves it all the same
     assert bay.press(bay.middle(bay.lower)) == []
+
+
+@pytest.mark.parametrize("way", ["shorter", "by the program"])
+def test_what_is_scrolled_by_nobody_waits(bay: Bay, way: str) -> None:
+    """Qt scrolls by itself, too: where a page gets shorter, and to what has the keyboard."""
+    bar = bay.area.verticalScrollBar()
+    bay.roll_to_the_end()
+    if way == "by the program":
+        bar.setValue(bar.maximum() - 40)
+    bay.wait(1.0)
+    before, value = bay.middle(bay.deep), bar.value()
+    if way == "shorter":
+        bay.area.setWidgetResizable(False)
+        inside = bay.area.widget()
+        inside.resize(inside.width(), inside.height() - 100)
+        bay.deep.move(bay.deep.x(), bay.deep.y() - 130)
+    else:
+        bar.setValue(bar.maximum())
+    settle()
+    assert bar.value() != value
+    now = bay.middle(bay.deep)
+    assert abs(now.y() - before.y()) > bay.deep.height() / 2
+    assert bay.childAt(now) is bay.deep
+    assert bay.press(now) == []
+    bay.wait(STEADY_S + LOOK_S)
+    assert bay.press(now) == ["deep"]
+
+
+def test_scrolling_one_area_says_nothing_of_what_is_outside_it(bay: Bay) -> None:
+    at = bay.middle(bay.upper)
+    bay.upper.hide()
+    settle()
+    bay.roll(-120)
+    assert bay.childAt(at) is bay.lower
+    assert bay.press(at) == []
+
+
+def test_a_press_that_does_nothing_is_answered(bay: Bay) -> None:
+    said: list[str] = []
+    over: list[str] = []
+    bay.steady.dropped.connect(said.append)
+    bay.steady.over.connect(over.append)
+    at = bay.middle(bay.upper)
+    assert bay.press(at) == ["upper"]
+    assert said == []
+    bay.upper.hide()
+    settle()
+    assert bay.press(at) == []
+    assert said == ["This is new: look, then press."]
+    bay.wait(SAID_S - LOOK_S)
+    assert over == []
+    bay.wait(2 * LOOK_S)
+    assert over == said
+    bay.wait(SAID_S + LOOK_S)
+    assert over == said
 
 
 def test_no_more_looks_are_kept_than_are_needed(bay: Bay) -> None:

@@ -274,7 +274,7 @@ class TestWindow:
 
     def test_the_window_of_a_test_makes_no_sound(self) -> None:
         with keyed_play() as play:
-            assert play.window.speaking.tester is None
+            assert play.window.aloud.tester is None
             assert not play.window.header.mute.isVisible()
 
 

@@ -1,14 +1,15 @@
 """What is to be done next at the open plug, and until it is tight again.
 
-The first of several answers is chosen so that pressing without looking does no harm: what comes
-after a top-up is taken for nothing, so that the next dose is asked for, and never for the drip that
-would end the check.
+The first of several answers is what is most often so. After a top-up that is nothing, so that the
+next dose is asked for and not the drip that would end the check. The drip does come first once the
+fluid has run, because that is what is waited for; so that two presses in a row do not end a check
+which nobody has looked at, it is offered only :data:`LOOK_S` after it was said that more comes.
 """
 
 from __future__ import annotations
 
 from brimline.procedure import events as ev
-from brimline.procedure import facts, gates
+from brimline.procedure import facts, gates, taps_plug
 from brimline.procedure.doing import Do, Form, NextStep, Press
 from brimline.procedure.events import Flow
 from brimline.procedure.gates import Gate
@@ -16,6 +17,10 @@ from brimline.procedure.next_before_plug import ANSWERS, confirm, plug_in
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import CheckState
 from brimline.specsheet.model import SealRule
+
+LOOK_S = 5.0
+"""For so long (s) after somebody said that fluid runs, no press says that it drips: a guard of our
+own against pressing on without looking."""
 
 STOP_PUMP = NextStep(Do.STOP_PUMP, form=Form.PUMPED)
 
@@ -45,6 +50,9 @@ def _to_the_rim(state: CheckState, said: ev.FlowJudged) -> NextStep:
             return _answer_at_plug(state, reason)
         return NextStep(Do.START_PUMP, (Press(ev.PumpStarted),), limit=facts.top_up_left(state))
     rate = state.sheet.level.drip_rate
+    look_until = said.t + LOOK_S  # from the tap: it may be told late, and looking is what is timed
+    if state.now < look_until and not taps_plug.level_shows(state, said):
+        return NextStep(Do.WAIT_FOR_DRIP, until=look_until)
     presses = (_said(Flow.DRIPS, rate), _said(Flow.NOTHING))
     return NextStep(Do.WAIT_FOR_DRIP, presses, Form.FLOW, facts.run_off_over_at(state), limit=rate)
 

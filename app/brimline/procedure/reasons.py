@@ -49,6 +49,8 @@ class Code(StrEnum):
     LEAKS = "plug_leaks"
     NO_CONDITION = "condition_not_assessed"
     RUN_OFF_UNKNOWN = "run_off_not_measured"
+    RUN_OFF_SEEN = "run_off_seen"
+    RUN_OFF_WHY = "run_off_without_reason"
     WRENCH_UNFIT = "wrench_range_excludes_torque"
     TORQUE_WRONG = "torque_outside_tolerance"
     NOT_PROVISIONAL = "nothing_provisional"

@@ -207,7 +207,7 @@ def _tapped(state: CheckState, event: ev.TapEvent) -> Step:
 
 def _is_taken_after_abort(state: CheckState, event: ev.TapEvent) -> bool:
     if isinstance(event, ev.Confirmed) and event.item in run_off.ANSWERS:
-        return True
+        return run_off.by_opening(state)
     told_again = state.opened.procedure >= resuming.ASKED_AGAIN_SINCE
     return isinstance(event, _AFTER_ABORT) or (told_again and isinstance(event, ev.Resumed))
 

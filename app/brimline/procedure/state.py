@@ -213,6 +213,20 @@ class LedgerEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class RunOffAsked:
+    """From where on the plug's openings are asked about; what was told before answers for earlier.
+
+    :param since: only amounts noted from then on answer, in s of the check.
+    :param causes: how many of the past causes had been before.
+    :param unmeasured: fluid ran off earlier of which nobody will ever say how much.
+    """
+
+    since: float = 0.0
+    causes: int = 0
+    unmeasured: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Level:
     """The work at the open plug."""
 
@@ -299,6 +313,7 @@ class CheckState:
     first_look: FirstLook | None = None
     coolant_seen: bool = False
     ran_off: bool = False
+    run_off_asked: RunOffAsked = field(default_factory=RunOffAsked)
     run_off_why: str = ""  # why nobody measured what ran off
     level: Level = field(default_factory=Level)
     ledger: tuple[LedgerEntry, ...] = ()

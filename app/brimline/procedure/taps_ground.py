@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from brimline.procedure import edges, facts, gates, observe, resuming, sensing, tilting
+from brimline.procedure import edges, facts, gates, observe, resuming, run_off, sensing, tilting
 from brimline.procedure import events as ev
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import OVERRIDABLE, SAFETY, Code
@@ -66,6 +66,8 @@ def confirm(state: CheckState, tap: ev.Confirmed) -> Step:
         against = gates.reasons(Gate.RAISE, state)
         if against:
             return Refusal(against)
+    if unfit := run_off.against(state, tap):
+        return Refusal(unfit)
     not_measured = tap.item is ev.Item.RUN_OFF_NOT_MEASURED
     return replace(
         state,

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from brimline.condition.rules import shows_coolant
 from brimline.procedure import events as ev
-from brimline.procedure import facts, gates, observe
+from brimline.procedure import facts, gates, observe, run_off
 from brimline.procedure.gates import Gate
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import (
@@ -60,7 +60,7 @@ def gate_at(state: CheckState, at: float) -> tuple[Reason, ...]:
 def _take_out(state: CheckState, at: float) -> CheckState:
     overridden = {override.code for override in state.active_overrides}
     return replace(
-        state,
+        run_off.opened_again(state, at),
         plug_spans=(*state.plug_spans, PlugSpan(at)),
         level=Level(pump_since=state.level.pump_since),
         overridden_at_plug=frozenset(overridden),
@@ -133,8 +133,8 @@ def _take_flow_down(state: CheckState, tap: ev.FlowJudged) -> CheckState:
         run_off_since=tap.at if comes and since is None else since,
         reached_at=None,
     )
-    ran = state.ran_off or tap.flow is ev.Flow.RUNS
-    state = replace(state, level=level, ran_off=ran)
+    state = replace(state, level=level)
+    state = run_off.seen(state, tap.flow) if comes else state
     exhausted = not comes and facts.top_up_left(state) <= 0.001
     return observe.latch(state, Cause.TOP_UP_LIMIT) if exhausted else state
 

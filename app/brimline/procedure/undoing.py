@@ -7,9 +7,11 @@ fluid that left its band while somebody had wrongly said that the plug is in cal
 and calls from the moment at which it left.
 
 Not taken back are taps that somebody thinks over (hand-over, going on, the ends of a check), and
-what was acknowledged. Two things stand against any other, because what they say may be true of the
-vehicle whatever was meant: signs of coolant that were seen, and, for a plug that is said to be
-out, anything that has since demanded it in.
+what was acknowledged. From version :data:`KEPT_SINCE` of the procedure on, acknowledging an alarm
+or a caution stands in no way of taking the tap before it back; it does not count on the way there,
+so that an alarm which that brings back is to be heard anew. Two things stand against any other,
+because what they say may be true of the vehicle whatever was meant: signs of coolant that were
+seen, and, for a plug that is said to be out, anything that has since demanded it in.
 """
 
 from __future__ import annotations
@@ -33,6 +35,10 @@ UNDO_S = 30.0
 """For so many s a tap may be taken back: long enough to come back to the screen from under the
 vehicle, short enough that nobody has gone on with something else (our own choice)."""
 
+KEPT_SINCE = 6
+"""Version of the procedure from which what was acknowledged leaves the tap before it to be taken
+back."""
+
 MOST_SINCE = 4096
 """Readings that are kept for it: more than a busy bus brings in that time. Beyond, nothing can be
 taken back."""
@@ -54,6 +60,9 @@ def remembered(before: CheckState, tap: ev.TapEvent, after: CheckState) -> Check
         return after
     if isinstance(tap, AttachmentKept):
         return seen(after, tap)
+    heard = isinstance(tap, AlarmAcknowledged | CautionAcknowledged)
+    if heard and after.opened.procedure >= KEPT_SINCE:
+        return after
     if isinstance(tap, _FOR_GOOD):
         return replace(after, undoable=None)
     return replace(after, undoable=Undoable(tap, replace(before, undoable=None)))

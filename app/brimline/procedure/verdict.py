@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from brimline.procedure import run_off
 from brimline.procedure.estimates import LevelKnown
 from brimline.procedure.events import CheckClosed, Verdict
 from brimline.procedure.reasons import LEVEL_AFFECTING
@@ -42,8 +43,10 @@ def verdict_of(state: CheckState) -> tuple[Verdict, tuple[str, ...]]:
         return Verdict.CORRECTED, ("fluid_added",)
     if state.run_off > state.sheet.level.acceptance:
         return Verdict.CORRECTED, ("fluid_run_off",)
-    unmeasured = ("run_off_not_measured",) if state.ran_off and state.run_off == 0 else ()
-    return Verdict.SET, ("level_at_rim", *unmeasured)
+    unmeasured = run_off.unmeasured(state)
+    if not run_off.by_opening(state):
+        unmeasured = state.ran_off and state.run_off == 0
+    return Verdict.SET, ("level_at_rim", *(("run_off_not_measured",) if unmeasured else ()))
 
 
 def _stopped_by(state: CheckState) -> Iterator[str]:

@@ -51,7 +51,8 @@ def _grid(state: CheckState, units: UnitSystem) -> Grid:
     off_row = _row("Run off", off, state, units)
     net_row = _net_row(state, units)
     if run_off.unmeasured(state):
-        off_row, net_row = ("Run off", "not measured", "", UNKNOWN), ("Net", UNKNOWN, "", UNKNOWN)
+        noted = f"{units.volume(state.run_off)} and more" if off else "not measured"
+        off_row, net_row = ("Run off", noted, "", UNKNOWN), ("Net", UNKNOWN, "", UNKNOWN)
     return Grid(
         columns=("", "As measured", "Fluid at", f"At {units.temperature(volume.REFERENCE_C)}"),
         rows=(off_row, _row(_steps(into, units), into, state, units), net_row),

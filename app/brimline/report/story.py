@@ -45,7 +45,12 @@ def result(play: Playback, units: UnitSystem) -> Result:
 
 
 def _set(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator[str]:
-    if state.run_off > 0 and level_is_off(state):
+    if state.run_off > 0 and run_off.unmeasured(state):
+        yield (
+            f"{units.volume(state.run_off)} and an amount that was not measured ran off until it "
+            "only dripped. The fluid now stands at the standpipe."
+        )
+    elif state.run_off > 0 and level_is_off(state):
         yield f"{units.volume(state.run_off)} ran off until it only dripped."
     elif state.run_off > 0:
         yield (
@@ -76,7 +81,8 @@ def _corrected(state: CheckState, _: CheckClosed, units: UnitSystem) -> Iterator
         "the standpipe."
     )
     if state.run_off > 0:
-        yield f"{off} ran off again until it only dripped."
+        more = " and an amount that was not measured" if run_off.unmeasured(state) else ""
+        yield f"{off}{more} ran off again until it only dripped."
     elif run_off.unmeasured(state):
         yield "The surplus ran off again until it only dripped; its amount was not measured."
 
@@ -120,7 +126,8 @@ def _moved(state: CheckState, units: UnitSystem) -> str:
     if state.added > 0:
         parts.append(f"{units.volume(state.added)} of {_fluid(state)} were added")
     if state.run_off > 0:
-        parts.append(f"{units.volume(state.run_off)} ran off")
+        more = " and an amount that was not measured" if run_off.unmeasured(state) else ""
+        parts.append(f"{units.volume(state.run_off)}{more} ran off")
     elif run_off.unmeasured(state):
         parts.append("an unmeasured amount ran off")
     if state.level.pump_since is not None:

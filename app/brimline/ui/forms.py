@@ -82,6 +82,13 @@ def main_tap(made: QPushButton) -> QPushButton:
     return made
 
 
+def keep_place(made: QWidget) -> None:
+    """Let a widget keep its place while it is hidden: its coming and going moves nothing."""
+    policy = made.sizePolicy()
+    policy.setRetainSizeWhenHidden(True)
+    made.setSizePolicy(policy)
+
+
 def panel(*children: QWidget) -> QFrame:
     """Return a framed column of widgets."""
     frame = QFrame()

@@ -114,6 +114,10 @@ _FAN = (
     marked("The fluid is at {value}, the limit {limit}. Engine off or a fan until it cools."),
 )
 _STARTER = marked("Start the engine and let it idle; the vehicle tells when it runs.")
+_LOOK = (
+    marked("Watch what comes: {left}"),
+    marked("Fluid runs. Watch what comes; the next answer is taken in {left}."),
+)
 _AT_ONCE = marked("Plug in at once")
 _NO_READINGS = marked("No readings come. Put the plug in, then press.")
 
@@ -136,6 +140,8 @@ def short(step: NextStep, units: UnitSystem, now: float) -> str:
         text = _INSPECTED[0]
     elif step.do is Do.COOL_DOWN and step.press is None:
         text = _FAN[0]
+    elif step.do is Do.WAIT_FOR_DRIP and step.press is None:
+        text = _LOOK[0]
     return capitalised(tr(text, **_fields(step, units, now)))
 
 
@@ -148,6 +154,8 @@ def long(step: NextStep, units: UnitSystem, now: float) -> str:
         text = _INSPECTED[1]
     elif step.do is Do.COOL_DOWN and step.press is None:
         text = _FAN[1]
+    elif step.do is Do.WAIT_FOR_DRIP and step.press is None:
+        text = _LOOK[1]
     elif step.do is Do.START_ENGINE and step.press is None:
         text = _STARTER
     return capitalised(tr(text, **_fields(step, units, now)))

@@ -32,6 +32,8 @@ _PLAIN = {
     Code.LIFT_NOT_LOCKED: marked("The lift is not up and locked."),
     Code.NO_READING: marked("There is no reading of the fluid temperature."),
     Code.RUN_OFF_UNKNOWN: marked("Nobody has said how much fluid ran off."),
+    Code.RUN_OFF_SEEN: marked("Fluid ran off at this plug, so nobody can say that nothing did."),
+    Code.RUN_OFF_WHY: marked("Say why what ran off was not measured."),
     Code.NOT_IDENTIFIED: marked("The vehicle is not identified."),
     Code.PLUG_IS_OUT: marked("The check plug is out."),
     Code.PLUG_IS_IN: marked("The check plug is in."),

@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeyEvent, QPointingDevice
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
-from window_play import MadeTime
+from window_hands import MadeTime
 
 from brimline.ui.hands.held_key import CAUTION_S
 from brimline.ui.tokens import Palette

@@ -117,7 +117,7 @@ def test_a_finished_check_is_done_throughout(stepper: Stepper, live: LivePlay) -
     live.plug_out().flow(Flow.RUNS).look()
     live.drive(20, 71, 71)
     live.flow(Flow.DRIPS, 1.5)
-    live.do(ev.Confirmed(t=live.t, item=ev.Item.RUN_OFF_NOT_MEASURED))
+    live.do(ev.Confirmed(t=live.t, item=ev.Item.RUN_OFF_NOT_MEASURED, reason="spilt"))
     live.closed_up().finished()
     assert standings(stepper, live) == [Standing.DONE] * 11
 

@@ -48,6 +48,10 @@ class HeldKey:
         """The press is over, whether or not the key is up."""
         self._since, self._ended = None, t
 
+    def drop(self) -> None:
+        """The press does not count, and none after it bounces."""
+        self._since = None
+
     def held_s(self, t: float) -> float | None:
         """Return for how long the key has been held, in s; ``None`` while it is not."""
         return None if self._since is None else t - self._since

@@ -139,9 +139,10 @@ class OneButton(QObject):
 
     def _take(self, event: QKeyEvent, kind: QEvent.Type) -> bool:
         key = event.key()
-        plain = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        ours = key in self._keys or key in (UNDO, FAR_KEY)
-        if not ours or plain != Qt.KeyboardModifier.NoModifier:
+        if key not in self._keys and key not in (UNDO, FAR_KEY):
+            return False
+        changed = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if changed and kind is not QEvent.Type.KeyRelease:  # what was pressed alone goes up anyhow
             return False
         if kind is QEvent.Type.ShortcutOverride:
             event.accept()
@@ -175,7 +176,8 @@ class OneButton(QObject):
             self.wanted.emit()
             return
         if self._shown is None or now < self._shown_at + NEW_S:
-            self._button.end(now)
+            self._button.drop()
+            self._shown_at = now  # a bounce of this press has not looked either
             self.told.emit(tr("This is new: look, then press."))
             return
         self._latched = self._shown

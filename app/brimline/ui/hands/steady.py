@@ -10,9 +10,11 @@ import time
 from collections import deque
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QTimer
+from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QTimer, Signal
 from PySide6.QtGui import QPointerEvent, QWindow
 from PySide6.QtWidgets import QAbstractButton, QScrollArea, QWidget
+
+from brimline.translation import tr
 
 STEADY_S = 0.3
 """A button must have been under the hand for so long, in s, before a press on it counts (our
@@ -20,6 +22,9 @@ choice): a hand that is on its way does not turn back sooner."""
 
 LOOK_MS = 100
 """How often it is looked where buttons are."""
+
+SAID_S = 6.0
+"""For how long, in s, it is said why a press did nothing (our choice)."""
 
 _PRESSES = (
     QEvent.Type.MouseButtonPress,
@@ -33,16 +38,22 @@ Places = dict[QAbstractButton, QRect]
 class Steady(QObject):
     """Watches the buttons of a screen while it is up.
 
-    What a person scrolls has not come by itself, and may be pressed at once.
+    What a person scrolls has not come by itself, and may be pressed at once. ``dropped`` carries
+    why a press did nothing, in one sentence; ``over`` the same one once it has been said long
+    enough.
 
     :param clock: in s, monotonic.
     """
+
+    dropped = Signal(str)
+    over = Signal(str)
 
     def __init__(self, screen: QWidget, clock: Callable[[], float] = time.monotonic) -> None:
         super().__init__(screen)
         self.clock = clock
         self._screen = screen
         self._looks: deque[tuple[float, Places]] = deque()
+        self._said, self._said_until = "", 0.0
         self._window: QWindow | None = None
         self._timer = QTimer(self)
         self._timer.setInterval(LOOK_MS)
@@ -66,17 +77,30 @@ class Steady(QObject):
             self._window = None
 
     def allow_scrolling(self, area: QScrollArea) -> None:
-        """Take what moves by scrolling an area for what a person has moved."""
-        area.verticalScrollBar().valueChanged.connect(lambda _value: self._scrolled())
+        """Take what a person scrolls in an area for what was moved on purpose.
 
-    def _scrolled(self) -> None:
-        if self._window is not None:
-            self._looks.clear()
-            self._looks.append((self.clock() - STEADY_S, self._places()))
+        What Qt scrolls by itself, because a page got shorter or another field has the keyboard,
+        comes under the hand like anything else.
+        """
+        bar = area.verticalScrollBar()
+        bar.actionTriggered.connect(lambda _action: self._scrolled(area))
+
+    def _scrolled(self, area: QScrollArea) -> None:
+        """Move what is known of an area's own buttons as far as it is about to be scrolled."""
+        bar = area.verticalScrollBar()
+        to = min(max(bar.sliderPosition(), bar.minimum()), bar.maximum())
+        up = bar.value() - to
+        for _seen, places in self._looks:
+            for button in places:
+                if area.isAncestorOf(button):
+                    places[button] = places[button].translated(0, up)
 
     def look(self) -> None:
         """Look where the buttons are; keep no more than is needed."""
         now = self.clock()
+        if self._said and now >= self._said_until:
+            said, self._said = self._said, ""
+            self.over.emit(said)
         self._looks.append((now, self._places()))
         while len(self._looks) > 1 and self._looks[1][0] <= now - STEADY_S:
             self._looks.popleft()
@@ -103,7 +127,11 @@ class Steady(QObject):
         return place is not None and place.contains(at)
 
     def eventFilter(self, _watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
-        """Keep a press from the window that does not count."""
+        """Keep a press from the window that does not count, and say so."""
         if event.type() not in _PRESSES or not isinstance(event, QPointerEvent):
             return False
-        return event.pointCount() > 0 and not self.counts(event.point(0).position().toPoint())
+        if event.pointCount() == 0 or self.counts(event.point(0).position().toPoint()):
+            return False
+        self._said, self._said_until = tr("This is new: look, then press."), self.clock() + SAID_S
+        self.dropped.emit(self._said)
+        return True

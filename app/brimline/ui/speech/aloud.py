@@ -81,5 +81,6 @@ class Aloud(QObject):
         if self._speaking is not None:
             self._speaking.end()
         if self._line is not None:
+            self._line.setParent(None)  # at once: it keeps its place while it is there
             self._line.deleteLater()
             self._line = None

@@ -19,7 +19,7 @@ from brimline.procedure.state import CheckState
 from brimline.prompts import Heard, Prompt
 from brimline.session import Snapshot
 from brimline.translation import tr
-from brimline.ui.forms import label
+from brimline.ui.forms import keep_place, label
 from brimline.ui.model import CheckModel
 from brimline.ui.ports.settings import SettingServices
 from brimline.ui.speech.tones import Tone
@@ -47,9 +47,7 @@ class SpeakingLine(QFrame):
         self.said.ensurePolished()
         self.said.setText("—")
         self.setMinimumHeight(self.sizeHint().height())
-        policy = self.sizePolicy()
-        policy.setRetainSizeWhenHidden(True)
-        self.setSizePolicy(policy)
+        keep_place(self)
         self.show_words("", "")
 
     def show_words(self, said: str, cannot: str) -> None:
@@ -115,11 +113,6 @@ class Speaking(QObject):
             return Settings() if self._services is None else self._services.read()
         except BrimlineError:
             return Settings()
-
-    @property
-    def tester(self) -> Callable[[SoundSettings], str] | None:
-        """How the sound is tested; ``None`` where there is none."""
-        return self.test if self._has_sound else None
 
     def end(self) -> None:
         """Speak no more, and end the program that does."""

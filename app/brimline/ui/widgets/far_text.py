@@ -8,12 +8,11 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import (
     QColor,
     QFont,
     QFontMetricsF,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPen,
@@ -38,8 +37,6 @@ class FarText(QLabel):
 
     :param bold: the weight of its type.
     """
-
-    clicked = Signal()
 
     def __init__(self, *, bold: bool = False, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -105,11 +102,6 @@ class FarText(QLabel):
         """Fit the words into their new place."""
         super().resizeEvent(event)
         self._fit()
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Tell of it."""
-        event.accept()
-        self.clicked.emit()
 
     def _fit(self) -> None:
         room = self.room()

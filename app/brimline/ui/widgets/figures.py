@@ -86,6 +86,7 @@ class BigFigures(QWidget):
         place.addWidget(self._mark)
         place.addWidget(self._place, 1)
         column = _column(self._heat)
+        column.setAlignment(self._heat, Qt.AlignmentFlag.AlignLeft)
         column.addLayout(place)
         column.addWidget(self._fresh)
         column.addStretch(1)
@@ -152,6 +153,8 @@ class BigFigures(QWidget):
         losses = [_lost(_LONGEST_LOSS), *map(_unusable, _QUALITIES)]
         engine = [tr(_ENGINE_OFF), tr(_ENGINE_UNKNOWN), _running(self._units.rotation(8888))]
         _room(self._heat, [_bracketed(text) for text in written])
+        # It says something else ten times a second; only what is as large as ever lays nothing out.
+        self._heat.setFixedSize(self._heat.minimumWidth(), self._heat.sizeHint().height())
         _room(self._place, [tr(words) for words, _, _ in _PLACES])
         _room(self._fresh, [tr(_FRESH), tr(_NEVER), tr(_CUT_OFF), *losses])
         _room(self._caption, [tr(_PLUG_OUT), tr(_TIME)])

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from brimline.estimate import forecast_words
 from brimline.estimate.forecast_words import IF_STARTED, TOO_EARLY, Told
-from brimline.estimate.warm_up import Basis, can_be_told
+from brimline.estimate.warm_up import BandOutlook, Basis, can_be_told
 from brimline.session import Snapshot
 from brimline.translation import capitalised, joined, tr
 from brimline.ui.tokens import Space, Type
@@ -38,11 +38,16 @@ class OutlookLine(QWidget):
         for part in (self.lead, self.value, self.span):
             row.addWidget(part)
         row.addStretch(1)
+        self._shown: tuple[BandOutlook | None, bool] | None = None
         self._measure()
 
     def show_snapshot(self, snapshot: Snapshot) -> None:
         """Show a running check; a forecast may be a second old, and no longer hold."""
         outlook = snapshot.outlook if can_be_told(snapshot.state) else None
+        now = (outlook, snapshot.state.plug_is_out)
+        if now == self._shown:
+            return  # a forecast is made once a second, and shown ten times
+        self._shown = now
         self.setToolTip(forecast_words.rests_on(outlook))
         if outlook is None:
             for part in (self.lead, self.value, self.span):

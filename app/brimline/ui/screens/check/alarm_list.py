@@ -22,7 +22,7 @@ from brimline.procedure.names import Alarm
 from brimline.procedure.state import AlarmPhase, CheckState, StandingAlarm
 from brimline.session import Snapshot
 from brimline.translation import joined, tr
-from brimline.ui.forms import button, label, main_tap
+from brimline.ui.forms import button, keep_place, label, main_tap
 from brimline.ui.hands.held_key import BOUNCE_S
 from brimline.ui.hands.one_button import NEW_S
 from brimline.ui.model import CheckModel
@@ -233,9 +233,7 @@ def _words(*, first: bool) -> str:
 def _main(pressed: Callable[[], None]) -> QPushButton:
     """Return a button that keeps its place and width, whatever it says and while it is gone."""
     made = main_tap(button(_words(first=True), pressed))
-    policy = made.sizePolicy()
-    policy.setRetainSizeWhenHidden(True)
-    made.setSizePolicy(policy)
+    keep_place(made)
     made.ensurePolished()
     made.setMinimumWidth(made.sizeHint().width())
     return made

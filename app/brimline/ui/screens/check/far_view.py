@@ -79,8 +79,7 @@ class FarView(QWidget):
         self.place, self.outlook = self._text(), self._text()
         self.next = self._text(bold=True)
         self.press, self.undo, self.told = self._text(), self._text(), self._text(bold=True)
-        self._may_undo = False
-        self.undo.clicked.connect(lambda: take_back() if self._may_undo else None)
+        self.take_back = _OverText(take_back, self.undo)
         self.back = _BackButton(back, self)
         self._symbols: list[tuple[FarText, Shape | None]] = []
         self._acknowledged = False
@@ -99,7 +98,7 @@ class FarView(QWidget):
         alarm = far_words.alarm_line(state)
         self._acknowledged = alarm is not None and alarm.acknowledged
         self._reading = offer.step.do is Do.READ_CAUTIONS and bool(offer.cautions)
-        self._may_undo = bool(offer.undo)
+        self.take_back.setAccessibleName(offer.undo)
         short = words.short(offer.step, self._units, state.now)
         for where, text in (
             (self.alarm, "" if alarm is None else alarm.words),
@@ -221,6 +220,8 @@ class FarView(QWidget):
         self.told.setVisible(told)
         self.press.setVisible(not told)
         self.undo.setVisible(not told)
+        self.take_back.setGeometry(self.undo.rect())
+        self.take_back.setVisible(bool(self.take_back.accessibleName()))
         self.back.fit(self._dpi)
         self.back.move(self.width() - self.back.width() - MARGIN, MARGIN)
         self.back.raise_()
@@ -280,6 +281,22 @@ class FarView(QWidget):
             else:
                 draw(painter, shape, box.adjusted(3, 3, -3, -3), QColor(colours.ink))
         painter.end()
+
+
+class _OverText(QAbstractButton):
+    """Lies over a text that may be pressed, which is all that is seen of it; a key does the same.
+
+    Its accessible name says what it does, and is empty while it does nothing.
+    """
+
+    def __init__(self, pressed: Callable[[], None], text: FarText) -> None:
+        super().__init__(text)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.clicked.connect(lambda _checked=False: pressed())
+        self.hide()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave the text as it is drawn."""
 
 
 class _BackButton(QAbstractButton):

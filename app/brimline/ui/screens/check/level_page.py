@@ -53,7 +53,7 @@ class LevelPage(Page):
     )
 
     def fill(self) -> None:
-        """First look, flow, pump; plug in at the foot, because it may be wanted at once."""
+        """First look, flow, pump; plug in and pump off at the foot, wanted at once."""
         self.next = label("", "heading")
         self.plug_in = main_tap(button(tr("Plug is in"), lambda: self.model.tap(ev.PlugIn)))
         self.add_always(self.next)
@@ -104,9 +104,10 @@ class LevelPage(Page):
             self.pump_words,
             self.pump_on,
             form((tr("Pumped in"), self.amount), (tr("Its temperature (if known)"), self.shelf)),
-            self.pump_off,
         )
         self.add(self.pump_box)
+        set_role(self.pump_off, "next")
+        self.add_at_foot(self.pump_off)
         enter_sends(self.pump_off, self.amount, self.shelf)
 
     def _judge(self, flow: Flow) -> None:
@@ -151,7 +152,7 @@ class LevelPage(Page):
         self.pump_box.setVisible(wanted)
         self.pump_on.setEnabled(not against)
         self.pump_on.setVisible(not pumping)
-        self.pump_off.setEnabled(pumping)
+        self.pump_off.setVisible(pumping)
         left = self.model.units.volume(max(0.0, facts.top_up_left(state)))
         self.pump_words.setText(
             tr("At most {left} more. Pump off, settle, then judge again.", left=left)

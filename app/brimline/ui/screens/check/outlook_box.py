@@ -22,6 +22,7 @@ class OutlookBox(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.advice, self.basis = label(""), label("", "small")
+        self._shown: BandOutlook | None = None
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(Space.TIGHT)
@@ -38,6 +39,9 @@ class OutlookBox(QWidget):
 
     def show_outlook(self, outlook: BandOutlook, _snapshot: Snapshot) -> None:
         """Show an outlook."""
+        if outlook is self._shown:
+            return  # it is made once a second, and shown ten times
+        self._shown = outlook
         _say(self.advice, forecast_words.advice(outlook))
         _say(self.basis, forecast_words.rests_on(outlook))
 

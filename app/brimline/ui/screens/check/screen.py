@@ -46,11 +46,7 @@ from brimline.ui.screens.check.drawers import (
     StrippedDrawer,
 )
 from brimline.ui.screens.check.fell_back import FellBack
-from brimline.ui.screens.check.ground_pages import (
-    FluidPage,
-    GroundPage,
-    SensorPage,
-)
+from brimline.ui.screens.check.ground_pages import FluidPage, GroundPage, SensorPage
 from brimline.ui.screens.check.identify_page import IdentifyPage
 from brimline.ui.screens.check.level_page import LevelPage
 from brimline.ui.screens.check.lift_pages import PlugOutPage, RaisePage, TemperaturePage
@@ -120,6 +116,8 @@ class CheckScreen(QWidget):
         self.stack = QStackedWidget()
         self.pad = NumberPad()
         self.steady = Steady(self)
+        self.steady.dropped.connect(self._say_why)
+        self.steady.over.connect(lambda said: self.say("") if self.said.text() == said else None)
         self._drawer: Drawer | None = None
         self._stage: Stage | None = None
         self._demo = demo
@@ -257,6 +255,10 @@ class CheckScreen(QWidget):
         """Show a sentence above the page's foot; an empty one takes it away."""
         self.said.setText(sentence)
         self.said.setVisible(bool(sentence))
+
+    def _say_why(self, sentence: str) -> None:
+        """Say why a press did nothing, in the view that is up."""
+        (self.distances.tell if self.distances.is_far else self.say)(sentence)
 
     def _show(self, snapshot: Snapshot) -> None:
         page = self.page(snapshot.state.stage)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 from brimline.procedure import undoing
 from brimline.procedure.state import CheckState, Undoable
 from brimline.translation import lowered, tr
-from brimline.ui.forms import button, label, main_tap
+from brimline.ui.forms import button, keep_place, label, main_tap
 from brimline.ui.tokens import Space
 from brimline.units import duration
 from brimline.wording.taps import tapped
@@ -28,11 +28,9 @@ class TakeBack(QWidget):
         self.last = label("", "small")
         self.last.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Ignored)
         self.go = main_tap(button("", take_back))
-        policy = self.go.sizePolicy()
-        policy.setRetainSizeWhenHidden(True)
-        self.go.setSizePolicy(policy)
+        keep_place(self.go)
         row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
+        row.setContentsMargins(0, 0, Space.SMALL, 0)
         row.setSpacing(Space.SMALL)
         row.addWidget(self.last, 1)
         row.addWidget(self.go)
