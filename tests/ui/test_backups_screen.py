@@ -119,9 +119,10 @@ class TestBackups:
         assert screen.line.text().startswith("Last backup: ")
         play.hands.press(screen.now)
         qtbot.waitUntil(lambda: screen.copies.table.rowCount() == 2, timeout=20_000)
+        said = screen.line.text()
         play.hands.press(screen.leave)
         assert at_home(play)
-        assert play.window.home.backup_line.text() == screen.line.text()
+        assert play.window.home.backup_line.text() == said
 
     def test_what_cannot_be_saved_is_told(self, opens: Opens) -> None:
         play = opens()
