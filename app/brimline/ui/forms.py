@@ -44,6 +44,7 @@ from brimline.translation import capitalised, tr
 from brimline.ui.hands.number_pad import PadField
 from brimline.ui.hints import hint, such_as, written
 from brimline.ui.tokens import TOUCH, Space
+from brimline.ui.words import Words
 from brimline.units import Dimension, UnitSystem, parse
 
 if TYPE_CHECKING:
@@ -57,9 +58,7 @@ Word = TypeVar("Word", bound=StrEnum)
 
 def label(text: str, role: str = "") -> QLabel:
     """Return a wrapping label; ``role`` is a kind of text of the style sheet."""
-    made = QLabel(text)
-    made.setWordWrap(True)
-    made.setTextFormat(Qt.TextFormat.PlainText)
+    made = Words(text)
     if role:
         made.setProperty("role", role)
     return made

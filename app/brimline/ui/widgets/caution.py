@@ -16,12 +16,13 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
 )
-from PySide6.QtWidgets import QBoxLayout, QFrame, QLabel, QSizePolicy, QToolTip, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFrame, QSizePolicy, QToolTip, QWidget
 
 from brimline.translation import joined, tr
 from brimline.ui.tokens import FAMILY, SIGNAL_WORDS, TOUCH, Space, Type
 from brimline.ui.widgets.hazards import HAZARD_NAMES, Hazard, HazardIcon, draw_hazard
 from brimline.ui.widgets.marks import set_role
+from brimline.ui.words import Words
 
 __all__ = ["HAZARD_NAMES", "CautionBox", "Hazard", "HazardIcon", "draw_alert", "draw_hazard"]
 
@@ -101,7 +102,7 @@ class CautionBox(QFrame):
     def __init__(self, word: str, text: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._panel = SignalPanel(word)
-        self._text, self._source = _words(), _words()
+        self._text, self._source = Words(), Words()
         self._source.setProperty("role", "small")
         self._source.hide()
         self._always = text
@@ -190,13 +191,6 @@ class CautionBox(QFrame):
             painter.setPen(QPen(self.palette().text().color(), _BORDER))
             painter.drawRect(inside.adjusted(_BORDER, _BORDER, -_BORDER, -_BORDER))
         painter.end()
-
-
-def _words() -> QLabel:
-    made = QLabel()
-    made.setWordWrap(True)
-    made.setTextFormat(Qt.TextFormat.PlainText)
-    return made
 
 
 def draw_alert(painter: QPainter, box: QRectF, ink: QColor, ground: QColor) -> None:

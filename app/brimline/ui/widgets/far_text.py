@@ -5,7 +5,6 @@ Lines stand closer than in a label, whose leading would cost a third of the heig
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
@@ -22,12 +21,11 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from brimline.ui.legibility import CAP_HEIGHT
 from brimline.ui.tokens import FAMILY
+from brimline.ui.words import TIE, tied
 
 PITCH = 1.2
 """From one line to the next, as a part of the size of type: accents above and tails below fit."""
 _LEAST_PX = 6
-_TIE = "\N{NO-BREAK SPACE}"
-_NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=\S{1,3}\b)")
 _ABOVE = 0.23
 """Room for accents over a capital letter, as a part of the size of type."""
 
@@ -175,8 +173,7 @@ def fitted(
 def _wrapped(text: str, metrics: QFontMetricsF, width: float) -> list[str] | None:
     """Return the lines of a text; ``None`` where a word is wider than there is room."""
     lines: list[str] = []
-    text = _NUMBER_AND_UNIT.sub(_TIE, text)
-    for paragraph in text.split("\n"):
+    for paragraph in tied(text).split("\n"):
         line = ""
         for word in paragraph.split(" "):
             longer = f"{line} {word}" if line else word
@@ -188,4 +185,4 @@ def _wrapped(text: str, metrics: QFontMetricsF, width: float) -> list[str] | Non
                 lines.append(line)
                 line = word
         lines.append(line)
-    return [line.replace(_TIE, " ") for line in lines]
+    return [line.replace(TIE, " ") for line in lines]
