@@ -86,6 +86,33 @@ def test_a_fluid_that_is_too_hot_is_cooled_and_circulated_again() -> None:
     assert order[-3:] == [Do.COOL_DOWN, Do.START_ENGINE, Do.CIRCULATE]
 
 
+def test_an_engine_stopped_to_cool_is_not_asked_to_start_before_it_has_cooled() -> None:
+    """Common practice, no source: the engine heats the fluid, so it stays off until it is cool."""
+    play = Play((SignalName.FLUID_TEMPERATURE, SignalName.ENGINE_SPEED)).identified()
+    play.sensor_trusted().confirm(
+        Item.NOBODY_UNDER, Item.WHEELS_CHOCKED, Item.EXHAUST_EXTRACTED,
+        Item.AUTO_STOP_DISABLED, Item.BRAKE_HELD,
+    )  # fmt: skip
+    _run(play, 5, celsius=25, rpm=640)
+    for name in ("R", "D", "P"):
+        play.taken(ev.RangeSelected(t=play.t, range=name))
+        _run(play, 70 if name == "P" else 5, celsius=30, rpm=640)
+    play.confirm(Item.PARKING_BRAKE, Item.OCCUPANT_OUT).raised()
+    _run(play, 5, celsius=95, rpm=640)
+    assert next_step(play.state).do is Do.COOL_DOWN
+    _run(play, 30, celsius=95, rpm=0)
+    assert next_step(play.state) == NextStep(Do.COOL_DOWN, value=95.0, limit=85.0)
+    _run(play, 30, celsius=80, rpm=0)
+    assert next_step(play.state).do is Do.START_ENGINE
+
+
+def _run(play: Play, seconds: int, *, celsius: float, rpm: float) -> None:
+    """Let time pass, with a reading of both each second."""
+    for _ in range(seconds):
+        play.wait(1, celsius)
+        play.do(Reading(play.t, SignalName.ENGINE_SPEED, rpm, Quality.GOOD))
+
+
 def test_a_check_that_is_gone_on_with_is_walked_to_its_end() -> None:
     play = Play().ready().plug_out().flow(Flow.RUNS)
     play.t += 200

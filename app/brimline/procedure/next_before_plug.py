@@ -101,19 +101,32 @@ def _sensor(state: CheckState, reason: Reason) -> NextStep:
 
 
 def _engine(state: CheckState, _: Reason) -> NextStep:
-    if facts.is_measured(state, SignalName.ENGINE_SPEED):
-        lost_at = facts.engine_lost_at(state)
-        lost = lost_at is not None and state.now >= lost_at
-        return _signal(SignalName.ENGINE_SPEED) if lost else NextStep(Do.START_ENGINE)
-    if facts.raised(state):
-        hot = next((r for r in gates.in_band(state) if r.code in _TOO_WARM), None)
-        if hot is not None and not state.plug_is_out:
-            return _cool_down(state, hot)
-    elif not state.plug_is_out:  # what is overridden for the lift is not for the engine's start
+    measured = facts.is_measured(state, SignalName.ENGINE_SPEED)
+    if measured and not _engine_is_known(state):
+        return _signal(SignalName.ENGINE_SPEED)
+    hot = _too_hot_on_the_lift(state)
+    if hot is not None:
+        return _cool_down(state, hot)
+    if measured:
+        return NextStep(Do.START_ENGINE)
+    if not facts.raised(state) and not state.plug_is_out:
+        # What is overridden for the lift is not for the engine's start.
         for item in gates.START_ITEMS:
             if item not in state.confirmed:
                 return confirm(Do.CONFIRM, item)
     return NextStep(Do.START_ENGINE, (Press(ev.EngineStarted),))
+
+
+def _engine_is_known(state: CheckState) -> bool:
+    lost_at = facts.engine_lost_at(state)
+    return lost_at is None or state.now < lost_at
+
+
+def _too_hot_on_the_lift(state: CheckState) -> Reason | None:
+    """Return why the engine stays off: it was stopped so that the fluid cools."""
+    if state.plug_is_out or not facts.raised(state):
+        return None
+    return next((reason for reason in gates.in_band(state) if reason.code in _TOO_WARM), None)
 
 
 def _signal(signal: SignalName) -> NextStep:

@@ -35,8 +35,9 @@ class Words(QLabel):
 
     def setText(self, text: str) -> None:  # noqa: N802 - Qt's name
         """Show these words."""
-        self._said = str(text)
-        super().setText(tied(text))
+        if text != self._said:
+            self._said = text
+            super().setText(tied(text))
 
     def text(self) -> str:
         """Return the words as they were said."""

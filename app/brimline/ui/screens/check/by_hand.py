@@ -186,7 +186,7 @@ def due_words(state: CheckState) -> tuple[str, str]:
     """Return when the next keyed temperature is due, and its role in the style sheet."""
     last, lost_at = state.temperature.last, facts.temperature_lost_at(state)
     if last is None or lost_at is None or last.way is not Way.KEYED:
-        return tr("no reading yet: type one"), "bad"
+        return tr("no reading yet: type one"), "soft" if last is None else "bad"
     left = lost_at - state.now
     if left <= 0:
         return tr("too old: read again"), "bad"
