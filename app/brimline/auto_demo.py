@@ -35,6 +35,7 @@ from brimline.ui.samples.capture import (
     put_away,
 )
 from brimline.ui.samples.keeping import DATABASE, sample_keeping
+from brimline.ui.samples.questions import picture_questions
 from brimline.ui.samples.settings import with_sample_settings
 from brimline.units import UnitSystem, duration
 
@@ -265,6 +266,7 @@ def _snap_worth(
         name += "-looked" if stage is Stage.LEVEL else ""
     if not any(path.name.startswith(name + "_") for path in done.pictures):
         _snap(window, name, out, looks, done)
+        done.pictures += picture_questions(window, name, looks, out)
 
 
 def _snap(window: MainWindow, name: str, out: Path, looks: Sequence[Look], done: AutoDemo) -> None:

@@ -42,7 +42,7 @@ STEP_S = 0.1
 PUMP_LITRES_PER_SECOND = 0.02
 
 RESTED_K = 2.0
-"""A vehicle that arrives so close to the shop air has stood over night."""
+"""A vehicle that arrives so close to the shop air has stood overnight."""
 
 SHINY_PAN_K = 4.0
 """A gun reads so much below the fluid on the simulated pan."""
@@ -290,7 +290,7 @@ _HINTS = {
         fits=frozenset({Do.CHOOSE_FLUID, Do.CHOOSE_FILL_PATH}),
     ),
     Stage.SENSOR: _Hint(
-        marked("Enter shop air and gun as seen here; tick the box if it stood over night."),
+        marked("Enter shop air and gun as seen here; tick the box if it stood overnight."),
         fits=frozenset({Do.COMPARE_SENSOR}),
     ),
     Stage.RAISE: _Hint(
@@ -306,7 +306,7 @@ _HINTS = {
         marked("Plug is out"),
         frozenset({Do.READ_CAUTIONS, Do.TAKE_PLUG_OUT}),
     ),
-    Stage.LEVEL: _Hint(marked("Follow the line under the caution; what comes is seen here.")),
+    Stage.LEVEL: _Hint(marked("Do what the line above the caution says; what comes is seen here.")),
     Stage.CONDITION: _Hint(
         marked("Take the run-off down as seen here, then press “{button}”."),
         marked("Condition assessed"),
@@ -349,8 +349,8 @@ def seen(view: View, bench: Bench, units: UnitSystem) -> str:
 
 
 def _air(bench: Bench, units: UnitSystem) -> str:
-    rested = marked("shop air {ambient}, gun {gun}, stood over night")
-    driven = marked("shop air {ambient}, gun {gun}, did not stand over night")
+    rested = marked("shop air {ambient}, gun {gun}, stood overnight")
+    driven = marked("shop air {ambient}, gun {gun}, did not stand overnight")
     return tr(
         rested if bench.rested else driven,
         ambient=units.temperature(bench.ambient), gun=units.temperature(bench.infrared),

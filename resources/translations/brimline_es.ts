@@ -77,7 +77,7 @@
     </message>
     <message>
         <source>A drip is more than 0 and at most 20 drops/s; faster, it runs.</source>
-        <translation>Un goteo es más de 0 y como máximo 20 gotas/s; más rápido, corre.</translation>
+        <translation>Un goteo es más de 0 y como máximo 20 gotas/s; más rápido, sale a chorro.</translation>
     </message>
     <message>
         <source>A level check is under way: identifiers are looked for before or after it.</source>
@@ -141,7 +141,7 @@
     </message>
     <message>
         <source>A wrong bit rate disturbs a live bus. Listen first, and try with the vehicle standing, ignition on.</source>
-        <translation>Una velocidad de bits incorrecta perturba un bus activo. Escuche primero y pruebe con el vehículo parado y el encendido dado.</translation>
+        <translation>Una velocidad de bits incorrecta perturba un bus activo. Escuche primero y pruebe con el vehículo parado y el contacto dado.</translation>
     </message>
     <message>
         <source>A wrong fluid can ruin the transmission. Read the label in your hand.</source>
@@ -204,8 +204,8 @@
         <translation>Después de cada parada el fluido vuelve a circular durante {wait}.</translation>
     </message>
     <message>
-        <source>After published times for flowing hot water on the skin of adults, to a burn of the second degree; always rounded down, for a fluid as much hotter than read as a trusted sensor may be off.</source>
-        <translation>Según tiempos publicados para agua caliente corriente sobre la piel de adultos, hasta una quemadura de segundo grado; siempre redondeado hacia abajo, para un fluido tanto más caliente que lo leído como puede desviarse un sensor fiable.</translation>
+        <source>After published times to a burn of the second degree on adult skin by flowing hot water; rounded down, and for a fluid hotter than its reading by as much as the sensor may be off.</source>
+        <translation>Según tiempos publicados hasta una quemadura de segundo grado en piel de adulto con agua caliente corriente; redondeados a la baja, y para un fluido más caliente que su lectura en lo que el sensor pueda errar.</translation>
     </message>
     <message>
         <source>Alarm acknowledged</source>
@@ -341,7 +341,7 @@
     </message>
     <message>
         <source>At the PC: fill in, then press</source>
-        <translation>En el PC: rellene y pulse</translation>
+        <translation>En el PC: anote y pulse</translation>
     </message>
     <message>
         <source>At the PC: {what}</source>
@@ -453,7 +453,7 @@
     </message>
     <message>
         <source>Below band</source>
-        <translation>Bajo la banda</translation>
+        <translation>Por debajo de la banda</translation>
     </message>
     <message>
         <source>Below band, fresh</source>
@@ -497,11 +497,15 @@
     </message>
     <message>
         <source>By hand: {signals}.</source>
-        <translation>A mano: {signals}.</translation>
+        <translation>Por el técnico: {signals}.</translation>
     </message>
     <message>
         <source>CAUTION</source>
         <translation>PRECAUCIÓN</translation>
+    </message>
+    <message>
+        <source>Cancel</source>
+        <translation>Cancelar</translation>
     </message>
     <message>
         <source>Catch the first fluid; judge it.</source>
@@ -537,7 +541,7 @@
     </message>
     <message>
         <source>Check stopped</source>
-        <translation>Comprobación detenida</translation>
+        <translation>Detenida</translation>
     </message>
     <message>
         <source>Checked</source>
@@ -761,7 +765,7 @@
     </message>
     <message>
         <source>Did not answer in time: {those}.</source>
-        <translation>No contestaron a tiempo: {those}.</translation>
+        <translation>Sin respuesta a tiempo: {those}.</translation>
     </message>
     <message>
         <source>Distances and speeds</source>
@@ -780,8 +784,12 @@
         <translation>No caliente el fluido forzando el motor con el vehículo frenado: gana unos 5&#xa0;°C (10&#xa0;°F) por segundo, quema a las personas y destroza el convertidor.</translation>
     </message>
     <message>
+        <source>Do what the line above the caution says; what comes is seen here.</source>
+        <translation>Haga lo que dice la línea sobre la advertencia; lo que sale se ve aquí.</translation>
+    </message>
+    <message>
         <source>Does fluid run?</source>
-        <translation>¿Corre fluido?</translation>
+        <translation>¿Sale fluido?</translation>
     </message>
     <message>
         <source>Does it work?</source>
@@ -794,6 +802,10 @@
     <message>
         <source>Done</source>
         <translation>Listo</translation>
+    </message>
+    <message>
+        <source>Done. Go on with the records as they are now.</source>
+        <translation>Hecho. Siga con los registros tal como están ahora.</translation>
     </message>
     <message>
         <source>Done. The record is sealed.</source>
@@ -845,7 +857,7 @@
     </message>
     <message>
         <source>Elsewhere</source>
-        <translation>En otro lugar</translation>
+        <translation>Otros ajustes</translation>
     </message>
     <message>
         <source>Emissivity set on it</source>
@@ -877,7 +889,7 @@
     </message>
     <message>
         <source>Engine not known</source>
-        <translation>Motor: no se sabe</translation>
+        <translation>Motor: desconocido</translation>
     </message>
     <message>
         <source>Engine off</source>
@@ -913,7 +925,7 @@
     </message>
     <message>
         <source>Engine: not known</source>
-        <translation>Motor: no se sabe</translation>
+        <translation>Motor: desconocido</translation>
     </message>
     <message>
         <source>Engine: not running</source>
@@ -936,16 +948,16 @@
         <translation>Intro</translation>
     </message>
     <message>
-        <source>Enter shop air and gun as seen here; tick the box if it stood over night.</source>
-        <translation>Anote el aire del taller y el termómetro infrarrojo tal como se ven aquí; marque la casilla si pasó la noche parado.</translation>
+        <source>Enter shop air and gun as seen here; tick the box if it stood overnight.</source>
+        <translation>Anote el aire del taller y la pistola como se ven aquí; marque la casilla si pasó la noche parado.</translation>
+    </message>
+    <message>
+        <source>Enters about {at} (from {first})</source>
+        <translation>Entra hacia {at} (desde {first})</translation>
     </message>
     <message>
         <source>Enters about {at} ({first}–{last})</source>
         <translation>Entra hacia {at} ({first}–{last})</translation>
-    </message>
-    <message>
-        <source>Enters the band after {first}</source>
-        <translation>Entra en banda después de {first}</translation>
     </message>
     <message>
         <source>Entries that the disk had refused lie in {file}; they are taken in.</source>
@@ -1057,11 +1069,11 @@
     </message>
     <message>
         <source>Fluid and fill path in hand</source>
-        <translation>Fluido y vía de llenado a mano</translation>
+        <translation>Preparar el fluido</translation>
     </message>
     <message>
         <source>Fluid at</source>
-        <translation>Fluido a</translation>
+        <translation>Temp.</translation>
     </message>
     <message>
         <source>Fluid at {celsius} burns skin immediately.</source>
@@ -1085,7 +1097,7 @@
     </message>
     <message>
         <source>Fluid ledger</source>
-        <translation>Cuenta del fluido</translation>
+        <translation>Balance del fluido</translation>
     </message>
     <message>
         <source>Fluid matched</source>
@@ -1134,10 +1146,6 @@
     <message>
         <source>Folder with backups</source>
         <translation>Carpeta con copias de seguridad</translation>
-    </message>
-    <message>
-        <source>Follow the line under the caution; what comes is seen here.</source>
-        <translation>Siga la línea bajo la advertencia; aquí se ve lo que sale.</translation>
     </message>
     <message>
         <source>For the rest of this check only what you key counts as the fluid temperature.</source>
@@ -1208,10 +1216,6 @@
         <translation>Prescindir de ella esta vez</translation>
     </message>
     <message>
-        <source>Give up</source>
-        <translation>Abandonar</translation>
-    </message>
-    <message>
         <source>Given up while {doing}.</source>
         <translation>Abandonado mientras se estaba {doing}.</translation>
     </message>
@@ -1265,11 +1269,11 @@
     </message>
     <message>
         <source>Hand over</source>
-        <translation>Entregar</translation>
+        <translation>Pasar a otro</translation>
     </message>
     <message>
         <source>Hand this check over</source>
-        <translation>Entregar esta comprobación</translation>
+        <translation>Pasar esta comprobación a otro técnico</translation>
     </message>
     <message>
         <source>Handed over</source>
@@ -1301,7 +1305,7 @@
     </message>
     <message>
         <source>Hold the button: cautions read</source>
-        <translation>Mantener: advertencias leídas</translation>
+        <translation>Mantenga pulsado: ya las leí</translation>
     </message>
     <message>
         <source>Hold {what} for another {left}, brake held.</source>
@@ -1309,11 +1313,11 @@
     </message>
     <message>
         <source>Hold {what}: {left}</source>
-        <translation>Mantener {what}: {left}</translation>
+        <translation>Mantenga {what}: {left}</translation>
     </message>
     <message>
         <source>Hold: I have read this</source>
-        <translation>Mantener: he leído esto</translation>
+        <translation>Mantenga pulsado: lo he leído</translation>
     </message>
     <message>
         <source>Holds</source>
@@ -1346,6 +1350,10 @@
     <message>
         <source>How much ran off into the catch pan?</source>
         <translation>¿Cuánto rebosó a la bandeja de recogida?</translation>
+    </message>
+    <message>
+        <source>I unlock the lift</source>
+        <translation>Desbloqueo el elevador</translation>
     </message>
     <message>
         <source>IN</source>
@@ -1400,8 +1408,8 @@
         <translation>Si arranca ahora: {time}</translation>
     </message>
     <message>
-        <source>If the drive was pulled out, plug it in again. The check goes on; it is written by itself as soon as the disk takes it. Do not switch this computer off.</source>
-        <translation>Si se desconectó la unidad, conéctela de nuevo. La comprobación continúa; se guarda sola en cuanto el disco lo admite. No apague este equipo.</translation>
+        <source>If the drive was taken away, connect it again. The check goes on; it is written by itself as soon as the disk takes it. Do not switch this computer off.</source>
+        <translation>Si se retiró la unidad, vuelva a conectarla. La comprobación sigue; se escribe sola en cuanto el disco lo admita. No apague este equipo.</translation>
     </message>
     <message>
         <source>If the engine starts now: {outlook}.</source>
@@ -1421,11 +1429,11 @@
     </message>
     <message>
         <source>In hand: {product}</source>
-        <translation>A mano: {product}</translation>
+        <translation>Producto: {product}</translation>
     </message>
     <message>
         <source>In reach</source>
-        <translation>A mano</translation>
+        <translation>Reserva</translation>
     </message>
     <message>
         <source>In the band at {temperature}.</source>
@@ -1509,7 +1517,7 @@
     </message>
     <message>
         <source>It belongs to a shop of its own: {shop}. Vehicles, fluids and people are invented too.</source>
-        <translation>Pertenece a un taller propio: {shop}. También los vehículos, los fluidos y las personas son inventados.</translation>
+        <translation>Pertenece a un taller aparte: {shop}. También los vehículos, los fluidos y las personas son inventados.</translation>
     </message>
     <message>
         <source>It changed by {first} a minute at most.</source>
@@ -1641,7 +1649,7 @@
     </message>
     <message>
         <source>It runs</source>
-        <translation>Corre</translation>
+        <translation>Sale</translation>
     </message>
     <message>
         <source>It stayed between {first} and {second}.</source>
@@ -1697,7 +1705,7 @@
     </message>
     <message>
         <source>J1939 SPN {spn} from source address {address:02X}</source>
-        <translation>SPN J1939 {spn} de la dirección de origen {address:02X}</translation>
+        <translation>SPN {spn} de J1939, dirección de origen {address:02X}</translation>
     </message>
     <message>
         <source>JPEG, PNG or WebP pictures, PDF and plain text</source>
@@ -1733,7 +1741,7 @@
     </message>
     <message>
         <source>Keep holding…</source>
-        <translation>Siga manteniendo…</translation>
+        <translation>Siga pulsando…</translation>
     </message>
     <message>
         <source>Keeping the file…</source>
@@ -1753,7 +1761,7 @@
     </message>
     <message>
         <source>Keyed from an instrument</source>
-        <translation>Tecleada de un instrumento</translation>
+        <translation>Leída en un instrumento y tecleada</translation>
     </message>
     <message>
         <source>Kind</source>
@@ -1834,10 +1842,6 @@
     <message>
         <source>Level set</source>
         <translation>Nivel ajustado</translation>
-    </message>
-    <message>
-        <source>Lift is unlocked</source>
-        <translation>Elevador desbloqueado</translation>
     </message>
     <message>
         <source>Light</source>
@@ -1929,7 +1933,7 @@
     </message>
     <message>
         <source>Marks</source>
-        <translation>Marcas</translation>
+        <translation>Notas</translation>
     </message>
     <message>
         <source>Match the fluid</source>
@@ -1937,15 +1941,15 @@
     </message>
     <message>
         <source>Match the fluid in hand</source>
-        <translation>Coteje el fluido a mano</translation>
+        <translation>Coteje el fluido que va a usar</translation>
     </message>
     <message>
         <source>Match the product in hand against the spec sheet, at the screen.</source>
-        <translation>Coteje en la pantalla el producto a mano con la hoja de especificaciones.</translation>
+        <translation>Coteje en la pantalla el producto que va a usar con la hoja de especificaciones.</translation>
     </message>
     <message>
         <source>Match the product in hand, choose the fill path, confirm the items.</source>
-        <translation>Coteje el producto a mano, elija la vía de llenado y confirme los puntos.</translation>
+        <translation>Coteje el producto que va a usar, elija la vía de llenado y confirme los puntos.</translation>
     </message>
     <message>
         <source>May</source>
@@ -1957,7 +1961,7 @@
     </message>
     <message>
         <source>Meanwhile: catch pan under the plug, pump and fluid at hand.</source>
-        <translation>Mientras tanto: bandeja de recogida bajo el tapón, bomba y fluido a mano.</translation>
+        <translation>Mientras tanto: bandeja de recogida bajo el tapón, bomba y fluido al alcance.</translation>
     </message>
     <message>
         <source>Measure the vehicle&apos;s tilt</source>
@@ -2025,19 +2029,19 @@
     </message>
     <message>
         <source>Net {amount} in at {at}.</source>
-        <translation>Neto: {amount} de entrada a {at}.</translation>
+        <translation>Neto: {amount} añadidos, a {at}.</translation>
     </message>
     <message>
         <source>Net {amount} out at {at}.</source>
-        <translation>Neto: {amount} de salida a {at}.</translation>
+        <translation>Neto: {amount} salidos, a {at}.</translation>
     </message>
     <message>
         <source>Net {measured} in as measured; at {at} not known.</source>
-        <translation>Neto: {measured} de entrada según lo medido; a {at} no se sabe.</translation>
+        <translation>Neto: {measured} añadidos según lo medido; a {at} no se sabe.</translation>
     </message>
     <message>
         <source>Net {measured} out as measured; at {at} not known.</source>
-        <translation>Neto: {measured} de salida según lo medido; a {at} no se sabe.</translation>
+        <translation>Neto: {measured} salidos según lo medido; a {at} no se sabe.</translation>
     </message>
     <message>
         <source>Newest kept</source>
@@ -2109,7 +2113,7 @@
     </message>
     <message>
         <source>No fluid chosen yet: type or choose the one in hand.</source>
-        <translation>Aún no hay fluido: escriba o elija el que tiene a mano.</translation>
+        <translation>Aún no hay fluido: escriba o elija el que va a usar.</translation>
     </message>
     <message>
         <source>No fresh reading of the fluid temperature.</source>
@@ -2261,7 +2265,7 @@
     </message>
     <message>
         <source>Not in it, or not as it is now: {records}.</source>
-        <translation>No están en ella, o no como ahora: {records}.</translation>
+        <translation>Faltan en ella, o difieren de lo actual: {records}.</translation>
     </message>
     <message>
         <source>Not measured yet: enter the four readings, then write them down.</source>
@@ -2273,7 +2277,7 @@
     </message>
     <message>
         <source>Not needed where temperatures are keyed from an instrument; it may be chosen at any time.</source>
-        <translation>No hace falta si las temperaturas se teclean de un instrumento; puede elegirse en cualquier momento.</translation>
+        <translation>No hace falta si las temperaturas se leen en un instrumento y se teclean; puede elegirse en cualquier momento.</translation>
     </message>
     <message>
         <source>Not so any more: {item}</source>
@@ -2289,7 +2293,7 @@
     </message>
     <message>
         <source>Not tried yet: press “Try it” with the ignition on.</source>
-        <translation>Aún sin probar: pulse “Probarla” con el encendido dado.</translation>
+        <translation>Aún sin probar: pulse “Probar la conexión” con el contacto dado.</translation>
     </message>
     <message>
         <source>Not yet: {what}</source>
@@ -2313,15 +2317,15 @@
     </message>
     <message>
         <source>Nothing comes. Not to be topped up yet: {why}</source>
-        <translation>No sale nada. Aún no se debe rellenar: {why}</translation>
+        <translation>No sale nada. Aún no se debe añadir: {why}</translation>
     </message>
     <message>
         <source>Nothing comes. Start the pump, then press; {limit} more at most.</source>
         <translation>No sale nada. Ponga en marcha la bomba y pulse; {limit} más como máximo.</translation>
     </message>
     <message>
-        <source>Nothing comes: top up in small amounts.</source>
-        <translation>No sale nada: rellene en pequeñas cantidades.</translation>
+        <source>Nothing comes: top up in small amounts, {left} more at most.</source>
+        <translation>No sale nada: añada en pequeñas cantidades, {left} más como máximo.</translation>
     </message>
     <message>
         <source>Nothing fits the filters.</source>
@@ -2437,7 +2441,7 @@
     </message>
     <message>
         <source>One more</source>
-        <translation>Una más</translation>
+        <translation>1 más</translation>
     </message>
     <message>
         <source>Open it</source>
@@ -2457,7 +2461,7 @@
     </message>
     <message>
         <source>Override</source>
-        <translation>Omisión</translation>
+        <translation>Omitir</translation>
     </message>
     <message>
         <source>Override…</source>
@@ -2553,11 +2557,15 @@
     </message>
     <message>
         <source>Plug out</source>
-        <translation>Sin tapón</translation>
+        <translation>Tapón fuera</translation>
     </message>
     <message>
         <source>Plug out (min:s)</source>
-        <translation>Sin tapón (min:s)</translation>
+        <translation>Tapón fuera (min:s)</translation>
+    </message>
+    <message>
+        <source>Plug put in</source>
+        <translation>Tapón puesto</translation>
     </message>
     <message>
         <source>Plug torqued</source>
@@ -2573,11 +2581,11 @@
     </message>
     <message>
         <source>Press if fluid runs. If it drips or nothing comes, say so instead.</source>
-        <translation>Pulse si corre fluido. Si gotea o no sale nada, indíquelo.</translation>
+        <translation>Pulse si sale fluido. Si gotea o no sale nada, indíquelo.</translation>
     </message>
     <message>
         <source>Press if nothing comes. If it drips or runs, say so instead.</source>
-        <translation>Pulse si no sale nada. Si gotea o corre, indíquelo.</translation>
+        <translation>Pulse si no sale nada. Si gotea o sale a chorro, indíquelo.</translation>
     </message>
     <message>
         <source>Press to acknowledge the alarm: {what}.</source>
@@ -2608,8 +2616,12 @@
         <translation>Pulse: cerrar el registro</translation>
     </message>
     <message>
+        <source>Press: it runs · else: at the PC</source>
+        <translation>Pulse: sale · si no: en el PC</translation>
+    </message>
+    <message>
         <source>Press: send what is filled in</source>
-        <translation>Pulse: enviar lo rellenado</translation>
+        <translation>Pulse: enviar lo anotado</translation>
     </message>
     <message>
         <source>Press: yes, so it is</source>
@@ -2625,19 +2637,11 @@
     </message>
     <message>
         <source>Press: {tap} · hold: 10 s ago</source>
-        <translation>Pulse: {tap} · mantener: hace 10 s</translation>
+        <translation>Pulse: {tap} · manténgalo: fue hace 10 s</translation>
     </message>
     <message>
         <source>Product in hand</source>
         <translation>Producto</translation>
-    </message>
-    <message>
-        <source>Pump is off</source>
-        <translation>La bomba está apagada</translation>
-    </message>
-    <message>
-        <source>Pump is on</source>
-        <translation>La bomba está en marcha</translation>
     </message>
     <message>
         <source>Pump off</source>
@@ -2649,19 +2653,19 @@
     </message>
     <message>
         <source>Pump off, {amount} in</source>
-        <translation>Bomba apagada, {amount} de entrada</translation>
-    </message>
-    <message>
-        <source>Pump off: say how much</source>
-        <translation>Bomba apagada: indique cuánto</translation>
+        <translation>Bomba parada, {amount} añadidos</translation>
     </message>
     <message>
         <source>Pump on</source>
         <translation>Bomba en marcha</translation>
     </message>
     <message>
-        <source>Pump on: {limit} more at most</source>
-        <translation>Bomba en marcha: {limit} más como máximo</translation>
+        <source>Pump started</source>
+        <translation>Bomba arrancada</translation>
+    </message>
+    <message>
+        <source>Pump stopped</source>
+        <translation>Bomba parada</translation>
     </message>
     <message>
         <source>Pumped fluid is still running back; judge again at {at} of the check.</source>
@@ -2965,7 +2969,7 @@
     </message>
     <message>
         <source>Seen: {parts}.</source>
-        <translation>Se ve: {parts}.</translation>
+        <translation>Se ve – {parts}.</translation>
     </message>
     <message>
         <source>Select {what}</source>
@@ -3103,7 +3107,7 @@ simulado</translation>
     </message>
     <message>
         <source>Stands at: {stage}</source>
-        <translation>Está en: {stage}</translation>
+        <translation>Paso: {stage}</translation>
     </message>
     <message>
         <source>Start the engine</source>
@@ -3116,6 +3120,10 @@ simulado</translation>
     <message>
         <source>Start the engine and let it idle; the vehicle tells when it runs.</source>
         <translation>Arranque el motor y déjelo al ralentí; el vehículo avisa cuando está en marcha.</translation>
+    </message>
+    <message>
+        <source>Start the pump: {limit} more at most</source>
+        <translation>Arranque la bomba: máx. {limit} más</translation>
     </message>
     <message>
         <source>Still to be chosen: {still}.</source>
@@ -3136,6 +3144,10 @@ simulado</translation>
     <message>
         <source>Stop the pump and say how much went in.</source>
         <translation>Pare la bomba e indique cuánto entró.</translation>
+    </message>
+    <message>
+        <source>Stop the pump: say how much</source>
+        <translation>Pare la bomba y diga cuánto</translation>
     </message>
     <message>
         <source>Stop this check</source>
@@ -3259,7 +3271,7 @@ simulado</translation>
     </message>
     <message>
         <source>The adapter opens, but the vehicle is silent: check ignition, plug and bit rate.</source>
-        <translation>El adaptador se abre, pero el vehículo no dice nada: revise el encendido, el conector y la velocidad de bits.</translation>
+        <translation>El adaptador se abre, pero el vehículo no dice nada: revise el contacto, el conector y la velocidad de bits.</translation>
     </message>
     <message>
         <source>The adapter {name} cannot be opened so: check its channel, bit rate and options.</source>
@@ -3607,7 +3619,7 @@ simulado</translation>
     </message>
     <message>
         <source>The fluid in hand has not been matched against the spec sheet.</source>
-        <translation>El fluido a mano no se ha cotejado con la hoja de especificaciones.</translation>
+        <translation>El fluido que va a usar no se ha cotejado con la hoja de especificaciones.</translation>
     </message>
     <message>
         <source>The fluid is above its target band: {celsius}, band up to {edge}.</source>
@@ -3890,10 +3902,6 @@ simulado</translation>
         <translation>Los registros están dañados</translation>
     </message>
     <message>
-        <source>The records are in order again.</source>
-        <translation>Los registros vuelven a estar en orden.</translation>
-    </message>
-    <message>
         <source>The records are of this version now.</source>
         <translation>Los registros ya son de esta versión.</translation>
     </message>
@@ -4051,7 +4059,7 @@ simulado</translation>
     </message>
     <message>
         <source>The vehicle maker&apos;s service information, local codes and licensed practice come first; where they differ from what is shown here, they hold.</source>
-        <translation>Primero van la información de servicio del fabricante, las normas locales y la práctica autorizada; donde difieran de lo que se muestra aquí, valen ellas.</translation>
+        <translation>La información de servicio del fabricante, las normas locales y la práctica autorizada van primero: si difieren de lo que se muestra aquí, prevalecen.</translation>
     </message>
     <message>
         <source>The vehicle moves ({speed}).</source>
@@ -4245,7 +4253,7 @@ simulado</translation>
     </message>
     <message>
         <source>This program cannot reach a vehicle&apos;s bus: choose “Keyed from an instrument”.</source>
-        <translation>Este programa no llega al bus de un vehículo: elija “Tecleada de un instrumento”.</translation>
+        <translation>Este programa no llega al bus de un vehículo: elija “Leída en un instrumento y tecleada”.</translation>
     </message>
     <message>
         <source>This program cannot reach a vehicle&apos;s bus; key the temperatures.</source>
@@ -4277,7 +4285,7 @@ simulado</translation>
     </message>
     <message>
         <source>Time</source>
-        <translation>Hora</translation>
+        <translation>Tiempo</translation>
     </message>
     <message>
         <source>Time of check (min:s)</source>
@@ -4313,11 +4321,11 @@ simulado</translation>
     </message>
     <message>
         <source>Too short: hold it longer</source>
-        <translation>Muy corto: mantenga más</translation>
+        <translation>Muy corto: pulse más tiempo</translation>
     </message>
     <message>
         <source>Top up</source>
-        <translation>Rellenar</translation>
+        <translation>Añadir fluido</translation>
     </message>
     <message>
         <source>Torque applied</source>
@@ -4333,7 +4341,7 @@ simulado</translation>
     </message>
     <message>
         <source>Torque: {wanted}</source>
-        <translation>Par: {wanted}</translation>
+        <translation>Par de apriete: {wanted}</translation>
     </message>
     <message>
         <source>Torques</source>
@@ -4349,7 +4357,7 @@ simulado</translation>
     </message>
     <message>
         <source>Trust the sensor</source>
-        <translation>Fiarse del sensor</translation>
+        <translation>Comprobar el sensor</translation>
     </message>
     <message>
         <source>Try a demonstration first</source>
@@ -4357,7 +4365,7 @@ simulado</translation>
     </message>
     <message>
         <source>Try it</source>
-        <translation>Probarla</translation>
+        <translation>Probar la conexión</translation>
     </message>
     <message>
         <source>Tuple should have at least 1 item after validation, not 0</source>
@@ -4385,7 +4393,7 @@ simulado</translation>
     </message>
     <message>
         <source>Type the product that is in hand.</source>
-        <translation>Escriba el producto que tiene en la mano.</translation>
+        <translation>Escriba el producto que va a usar.</translation>
     </message>
     <message>
         <source>Type the technician&apos;s name.</source>
@@ -4509,7 +4517,7 @@ simulado</translation>
     </message>
     <message>
         <source>Waiting for the first reading: ignition on</source>
-        <translation>Esperando la primera lectura: encendido conectado</translation>
+        <translation>Esperando la primera lectura: dé el contacto</translation>
     </message>
     <message>
         <source>Watch what comes: {left}</source>
@@ -4641,11 +4649,11 @@ simulado</translation>
     </message>
     <message>
         <source>Wrench reads from</source>
-        <translation>La llave marca desde</translation>
+        <translation>Alcance de la llave, desde</translation>
     </message>
     <message>
         <source>Wrench reads to</source>
-        <translation>La llave marca hasta</translation>
+        <translation>Alcance de la llave, hasta</translation>
     </message>
     <message>
         <source>Write a copy to another place</source>
@@ -4661,7 +4669,7 @@ simulado</translation>
     </message>
     <message>
         <source>Write the work summary (PDF)</source>
-        <translation>Escribir el resumen de trabajo (PDF)</translation>
+        <translation>Crear el resumen de trabajo (PDF)</translation>
     </message>
     <message>
         <source>Written to {path}</source>
@@ -4765,11 +4773,11 @@ simulado</translation>
     </message>
     <message>
         <source>as it stands on the work summary</source>
-        <translation>como en el resumen de trabajo</translation>
+        <translation>como aparecerá en el resumen de trabajo</translation>
     </message>
     <message>
         <source>as it stands on the work summary; may wait</source>
-        <translation>como en el resumen de trabajo; puede esperar</translation>
+        <translation>como aparecerá en el resumen; puede esperar</translation>
     </message>
     <message>
         <source>as the adapter is set</source>
@@ -4909,11 +4917,11 @@ simulado</translation>
     </message>
     <message>
         <source>clear amber</source>
-        <translation>ámbar transparente</translation>
+        <translation>ámbar claro</translation>
     </message>
     <message>
         <source>clear red</source>
-        <translation>rojo transparente</translation>
+        <translation>rojo claro</translation>
     </message>
     <message>
         <source>code {code:02X}</source>
@@ -5201,7 +5209,7 @@ simulado</translation>
     </message>
     <message>
         <source>keyed by the technician from an instrument</source>
-        <translation>tecleado por el técnico desde un instrumento</translation>
+        <translation>leído por el técnico en un instrumento y tecleado</translation>
     </message>
     <message>
         <source>keyed readings</source>
@@ -5213,7 +5221,7 @@ simulado</translation>
     </message>
     <message>
         <source>leaks elsewhere and is so low that the sheet&apos;s largest top-up does not reach</source>
-        <translation>pierde por otro lado y está tan bajo que no llega ni el relleno máximo de la hoja</translation>
+        <translation>pierde por otro lado y está tan bajo que no basta ni la adición máxima de la hoja</translation>
     </message>
     <message>
         <source>least, in {unit}</source>
@@ -5497,7 +5505,7 @@ simulado</translation>
     </message>
     <message>
         <source>or a part</source>
-        <translation>o una parte</translation>
+        <translation>nombre o parte</translation>
     </message>
     <message>
         <source>other</source>
@@ -5589,7 +5597,7 @@ simulado</translation>
     </message>
     <message>
         <source>runs</source>
-        <translation>corre</translation>
+        <translation>sale</translation>
     </message>
     <message>
         <source>seconds</source>
@@ -5620,12 +5628,12 @@ simulado</translation>
         <translation>hoja</translation>
     </message>
     <message>
-        <source>shop air {ambient}, gun {gun}, did not stand over night</source>
-        <translation>aire del taller {ambient}, infrarrojo {gun}, no pasó la noche parado</translation>
+        <source>shop air {ambient}, gun {gun}, did not stand overnight</source>
+        <translation>aire del taller {ambient}, pistola {gun}, no pasó la noche parado</translation>
     </message>
     <message>
-        <source>shop air {ambient}, gun {gun}, stood over night</source>
-        <translation>aire del taller {ambient}, infrarrojo {gun}, pasó la noche parado</translation>
+        <source>shop air {ambient}, gun {gun}, stood overnight</source>
+        <translation>aire del taller {ambient}, pistola {gun}, pasó la noche parado</translation>
     </message>
     <message>
         <source>signs of water or coolant in the fluid</source>
@@ -5733,7 +5741,7 @@ simulado</translation>
     </message>
     <message>
         <source>the fluid in hand is not approved; the vehicle itself is sound</source>
-        <translation>el fluido a mano no está aprobado; el vehículo está bien</translation>
+        <translation>el fluido previsto no está aprobado; el vehículo está bien</translation>
     </message>
     <message>
         <source>the fluid is black</source>
@@ -5917,11 +5925,11 @@ simulado</translation>
     </message>
     <message>
         <source>too early to tell</source>
-        <translation>aún es pronto</translation>
+        <translation>faltan lecturas</translation>
     </message>
     <message>
         <source>too little fluid inside: one or two top-ups bring it right</source>
-        <translation>poco fluido dentro: uno o dos rellenos lo corrigen</translation>
+        <translation>poco fluido dentro: una o dos adiciones lo corrigen</translation>
     </message>
     <message>
         <source>too old: read again</source>
@@ -6013,7 +6021,7 @@ simulado</translation>
     </message>
     <message>
         <source>{amount} out</source>
-        <translation>{amount} de salida</translation>
+        <translation>{amount} salidos</translation>
     </message>
     <message>
         <source>{amount} run off</source>
@@ -6037,7 +6045,7 @@ simulado</translation>
     </message>
     <message>
         <source>{before} to {after} in {time}: keep it?</source>
-        <translation>¿De {before} a {after} en {time}: conservarla?</translation>
+        <translation>De {before} a {after} en {time}: ¿conservarla?</translation>
     </message>
     <message>
         <source>{channel}: {kind}.</source>
@@ -6204,8 +6212,8 @@ simulado</translation>
         <translation>{gap} por debajo de la banda. Deje el motor al ralentí en estacionamiento.</translation>
     </message>
     <message>
-        <source>{gap}: what was confirmed before held until then.</source>
-        <translation>{gap}: lo confirmado antes valía hasta entonces.</translation>
+        <source>{gap}: what was confirmed before counts no more.</source>
+        <translation>{gap}: lo confirmado antes ya no cuenta.</translation>
     </message>
     <message>
         <source>{hours:g} hours</source>
@@ -6341,7 +6349,7 @@ simulado</translation>
     </message>
     <message>
         <source>{path} is damaged</source>
-        <translation>{path} está dañada</translation>
+        <translation>{path} está dañado</translation>
     </message>
     <message>
         <source>{path} is no Brimline database; take another copy.</source>
@@ -6388,8 +6396,8 @@ simulado</translation>
         <translation>{rate} gotas/s</translation>
     </message>
     <message>
-        <source>{reason} Never overridden.</source>
-        <translation>{reason} No se omite nunca.</translation>
+        <source>{reason} Cannot be overridden.</source>
+        <translation>{reason} No se puede omitir.</translation>
     </message>
     <message>
         <source>{seconds} s ago</source>

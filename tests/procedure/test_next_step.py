@@ -323,8 +323,8 @@ def test_the_words_say_what_is_left_and_every_number_its_unit() -> None:
     assert short(NextStep(Do.TORQUE_PLUG, limit=10.0), US, 0.0) == "Torque the plug: 88.5 in·lbf"
     cold = Play().ready(60.0)
     said = short(next_step(cold.state), METRIC, cold.t)
-    assert said == "Wait: 60 °C, band from 65 °C"
-    assert short(next_step(cold.state), US, cold.t) == "Wait: 140 °F, band from 149 °F"
+    assert said == "Wait: 60.0 °C, band from 65 °C"
+    assert short(next_step(cold.state), US, cold.t) == "Wait: 140.0 °F, band from 149 °F"
 
 
 def test_every_answer_and_every_tap_has_words() -> None:

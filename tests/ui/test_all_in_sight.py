@@ -132,7 +132,7 @@ def test_all_reasons_take_the_charts_room_until_it_is_wanted(qtbot: QtBot, by_ke
         check.ask_abort()  # a question stands beside the chart
         settle()
         assert check.chart.isVisible()
-        check._close_drawer()
+        check.close_drawer()
         settle()
         assert not check.chart.isVisible()
         press(check.reasons.narrow)

@@ -85,7 +85,7 @@ def test_plug_and_pump_never_wait_for_a_caution(qtbot: QtBot) -> None:
         assert not asked(play, Stage.LEVEL)  # read with the plug's, before fluid came
         facts = {"plug_is_out": True, "engine_runs": True}
         assert play.model.tap(ev.HandedOver, to="M. Oduya", **facts)
-        assert seen_buttons(play) == {"Hold: I have read this", "Plug is in"}
+        assert seen_buttons(play) == {"Hold: I have read this", "Plug put in"}
         assert "Read the caution first" in play.page.next.text()
         shown = screen(play)
         assert shown.abort.isVisible()
@@ -94,12 +94,12 @@ def test_plug_and_pump_never_wait_for_a_caution(qtbot: QtBot) -> None:
         state = play.model.state
         assert play.model.tap(ev.HandedOver, to="A. Berg", **facts)
         assert asked(play, Stage.LEVEL)
-        assert {"Plug is in", "Pump is off", "Hold: I have read this"} <= seen_buttons(play)
+        assert {"Plug put in", "Pump stopped", "Hold: I have read this"} <= seen_buttons(play)
         assert "It runs" not in seen_buttons(play)
         play.hands.type(play.page.amount, "0.2 L")
         play.hands.press(play.page.pump_off)
         assert play.model.state.added == pytest.approx(state.added + 0.2)
-        assert "Pump is off" not in seen_buttons(play)
+        assert "Pump stopped" not in seen_buttons(play)
         play.hands.hold(play.page.acknowledge)
         assert "It runs" in seen_buttons(play)
         play.hands.press(play.page.plug_in)

@@ -59,11 +59,11 @@ def test_what_stood_over_night_did_so_whatever_its_engine_does_now() -> None:
     """Fluid that the check itself has warmed does not make a vehicle that was driven in."""
     vehicle = make_vehicle("K5", "sensor-offset")  # arrives as warm as the shop air
     with demo.simulated_bay(vehicle) as bay:
-        assert "stood over night" in demo.seen(bay.view, bay.bench, METRIC)
+        assert "stood overnight" in demo.seen(bay.view, bay.bench, METRIC)
         vehicle.start_engine()
         vehicle.step(900)
         assert bay.bench.infrared > bay.bench.ambient + demo.RESTED_K
         assert "shop air 20 °C" in demo.seen(bay.view, bay.bench, METRIC)
-        assert "stood over night" in demo.seen(bay.view, bay.bench, METRIC)
+        assert "stood overnight" in demo.seen(bay.view, bay.bench, METRIC)
     with demo.simulated_bay(make_vehicle("K5")) as bay:  # 30 °C: driven in, and not hot
-        assert "did not stand over night" in demo.seen(bay.view, bay.bench, METRIC)
+        assert "did not stand overnight" in demo.seen(bay.view, bay.bench, METRIC)

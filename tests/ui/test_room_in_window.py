@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import pytest
 from keyed_play import KeyedPlay, keyed_play
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from brimline.procedure import events as ev
+from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Stage
 from brimline.ui.samples.capture import settle
 from brimline.ui.screens.check.drawers import AbortDrawer
@@ -50,7 +50,7 @@ def test_every_stage_fits_without_scrolling_the_whole(qtbot: QtBot) -> None:
         look(play, "ground")
         screen(play).ask_abort()
         look(play, "a question")
-        screen(play)._close_drawer()
+        screen(play).close_drawer()
         play.to_the_lift()
         look(play, "lift")
         play.to_temperature()
@@ -76,18 +76,27 @@ def test_what_is_scrolled_away_is_back_with_the_next_stage(qtbot: QtBot) -> None
 
 
 @pytest.mark.parametrize("height", [800, 1080])
-def test_a_question_stands_together_at_its_top(qtbot: QtBot, height: int) -> None:
+@pytest.mark.parametrize("question", ["stripped", "override", "hand over"])
+def test_a_question_is_whole_in_sight(qtbot: QtBot, question: str, height: int) -> None:
+    """What it asks and every answer, with the readings still beside the page above it."""
     with keyed_play() as play:
         play.begin_keyed()
         play.window.resize(1280, height)
-        screen(play)._ask_stripped()
+        shown = screen(play)
+        if question == "stripped":
+            shown.page(Stage.CLOSE).ask_stripped()
+        elif question == "override":
+            shown.reasons.override_asked.emit(Reason(Code.BELOW_BAND, value=60.0, limit=65.0))
+        else:
+            play.hands.press(shown.hand_over)
         settle()
-        drawer = screen(play)._drawer
+        drawer = shown._drawer
         assert drawer is not None
-        rows = [drawer.column.itemAt(at).widget() for at in range(drawer.column.count())]
-        seen = [row for row in rows if row is not None and row.isVisible()]
-        gaps = [low.y() - high.geometry().bottom() for high, low in pairwise(seen)]
-        assert max(gaps) <= 2 * drawer.column.spacing()
+        asked = [*drawer.findChildren(QAbstractButton), *drawer.findChildren(QLineEdit)]
+        parts = [each for each in asked if not each.isHidden()]
+        assert len(parts) >= 3
+        for part in (*parts, shown.figures._heat):
+            assert part.visibleRegion().boundingRect() == part.rect(), part
 
 
 def test_what_stops_a_check_is_whole_in_sight_and_enter_leads_there(qtbot: QtBot) -> None:
@@ -119,7 +128,7 @@ def test_what_stops_a_check_is_whole_in_sight_and_enter_leads_there(qtbot: QtBot
         QTest.keyClick(drawer.why, Qt.Key.Key_Return)
         assert drawer.stop.hasFocus()
         assert play.model.state.aborted is None  # Enter alone ends no check
-        shown._close_drawer()
+        shown.close_drawer()
         play._PlugOut()
         play.pass_time(1)
         assert play.model.tap(ev.EngineStopped)

@@ -58,7 +58,7 @@ class Shown:
 
     def look(self, state: CheckState) -> None:
         for item in self.page._items:
-            item.show_confirmed(item.item in state.confirmed)
+            item.setChecked(item.item in state.confirmed)
         live = LivePlay()
         live.state = state
         self.page.show_snapshot(live.snapshot())

@@ -41,7 +41,7 @@ def test_nothing_comes_and_no_fluid_may_be_added_says_why(qtbot: QtBot) -> None:
         page = play.page
         assert isinstance(page, LevelPage)
         play._FirstLook(GOOD, drawn_sample=True)
-        assert page.next.text() == "Nothing comes: top up in small amounts."
+        assert page.next.text() == "Nothing comes: top up in small amounts, 1.00 L more at most."
         assert page.pump_box.isVisible()
         play.pass_time(75)  # what was keyed is too old by now
         assert not page.pump_box.isVisible()

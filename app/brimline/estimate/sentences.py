@@ -14,9 +14,8 @@ from brimline.translation import joined, marked, tr
 from brimline.units import UnitSystem
 
 BURN_SOURCE = marked(
-    "After published times for flowing hot water on the skin of adults, to a burn of the second "
-    "degree; always rounded down, for a fluid as much hotter than read as a trusted sensor may be "
-    "off."
+    "After published times to a burn of the second degree on adult skin by flowing hot water; "
+    "rounded down, and for a fluid hotter than its reading by as much as the sensor may be off."
 )
 
 _SHINY = 0.4

@@ -61,7 +61,7 @@ class Bench:
 
     :param product: the fluid taken from the shelf.
     :param ambient: of the hall, in °C.
-    :param rested: whether the vehicle stood over night.
+    :param rested: whether the vehicle stood overnight.
     :param infrared: what a gun reads on the pan of a vehicle that is warm, in °C.
     :param tilt: lengthwise and crosswise angle of the vehicle on the lift, in degrees.
     """

@@ -6,17 +6,14 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from enum import StrEnum
 from functools import partial
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
-from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QSize, Qt, Signal
 from PySide6.QtGui import (
-    QColor,
-    QIcon,
     QKeyEvent,
     QPainter,
     QPaintEvent,
     QPen,
-    QPixmap,
     QWheelEvent,
 )
 from PySide6.QtWidgets import (
@@ -31,7 +28,6 @@ from PySide6.QtWidgets import (
     QPlainTextEdit,
     QPushButton,
     QScrollArea,
-    QSizePolicy,
     QStyle,
     QStyleOptionButton,
     QTableWidget,
@@ -46,9 +42,6 @@ from brimline.ui.hints import hint, such_as, written
 from brimline.ui.tokens import TOUCH, Space
 from brimline.ui.words import Words
 from brimline.units import Dimension, UnitSystem, parse
-
-if TYPE_CHECKING:
-    from brimline.procedure.events import Item
 
 LABEL_PX = 26
 """Qt puts no label lower than 7/4 of its height: so that it stands in the middle of its field."""
@@ -139,7 +132,7 @@ def table(columns: Sequence[str], *, stretched: int | None = None) -> QTableWidg
     """Return a table of which one row can be chosen; nothing in it can be changed.
 
     :param stretched: number of the column that takes the room left over, instead of the last
-        one, and gives way where there is too little.
+        one, and is written on more lines where there is too little: for a table of few rows.
     """
     made = QTableWidget(0, len(columns))
     made.setHorizontalHeaderLabels(list(columns))
@@ -156,6 +149,9 @@ def table(columns: Sequence[str], *, stretched: int | None = None) -> QTableWidg
         header.setStretchLastSection(True)
     else:
         header.setSectionResizeMode(stretched, QHeaderView.ResizeMode.Stretch)
+        made.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        made.verticalHeader().setMinimumSectionSize(TOUCH)
+        header.sectionResized.connect(made.resizeRowsToContents)
     header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
     return made
 
@@ -344,57 +340,3 @@ class WordBox(Choice):
         if self.currentData() is None:
             raise UnitError(tr("{name} is not chosen yet.", name=self.accessibleName()))
         return str(self.currentData())
-
-
-class ItemButton(QPushButton):
-    """One item of the checklist: pressed once it is confirmed, pressed again it is taken back."""
-
-    def __init__(self, item: Item, toggled: Callable[[Item, bool], None]) -> None:
-        from brimline import wording  # noqa: PLC0415 - no form of the first screen has items
-
-        super().__init__(capitalised(tr(wording.ITEMS[item])))
-        self.item = item
-        self._shown: tuple[bool, str] | None = None
-        self.setCheckable(True)
-        self.setProperty("role", "item")
-        self.setIconSize(QSize(26, 26))
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.clicked.connect(lambda checked: toggled(item, bool(checked)))
-        self._show_mark()
-
-    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
-        """Draw the mark anew in other colours."""
-        super().changeEvent(event)
-        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
-            self._show_mark()
-
-    def show_confirmed(self, confirmed: bool) -> None:
-        """Show whether the item is confirmed."""
-        self.setChecked(confirmed)
-        self._show_mark()
-
-    def _show_mark(self) -> None:
-        colour = self.palette().buttonText().color()
-        shown = (self.isChecked(), colour.name())
-        if shown != self._shown:
-            self._shown = shown
-            self.setIcon(mark_icon(self.isChecked(), colour))
-
-
-def mark_icon(done: bool, colour: QColor) -> QIcon:
-    """Return an empty box, or one with a check mark, drawn by ourselves."""
-    return QIcon(_draw_mark(done, colour))
-
-
-def _draw_mark(done: bool, colour: QColor) -> QPixmap:
-    picture = QPixmap(40, 40)
-    picture.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(picture)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(colour, 3))
-    painter.drawRoundedRect(QRectF(5, 5, 30, 30), 5, 5)
-    if done:
-        painter.setPen(QPen(colour, 5))
-        painter.drawPolyline([QPoint(12, 20), QPoint(18, 27), QPoint(29, 13)])
-    painter.end()
-    return picture

@@ -12,6 +12,9 @@ from brimline.translation import tr
 from brimline.ui.tokens import FAMILY, Palette, Space, Type
 from brimline.ui.touch import Touch, dots_per_inch, touch_at
 
+CELL_PX = 4
+"""Left and right of the words in a table; its cells bring two px of their own."""
+
 
 def load_fonts(folder: Path) -> None:
     """Make the shipped family known to Qt.
@@ -76,7 +79,9 @@ def style_sheet(p: Palette, touch: Touch) -> str:
 
 def _panels_and_labels(p: Palette) -> str:
     return f"""
-    QWidget {{ color: {p.ink}; font-size: {Type.BODY}px; }}
+    QWidget {{
+        color: {p.ink}; placeholder-text-color: {p.soft}; font-size: {Type.BODY}px;
+    }}
     QMainWindow, QDialog {{ background: {p.page}; }}
     QFrame[role="panel"] {{
         background: {p.surface}; border: 1px solid {p.line}; border-radius: {Space.SMALL}px;
@@ -125,16 +130,19 @@ def _panels_and_labels(p: Palette) -> str:
 
 
 def _buttons(p: Palette, touch: Touch) -> str:
+    # Height, padding and border together stay the same: a frame for the keyboard moves nothing.
     return f"""
     QPushButton {{
         background: {p.raised}; border: 1px solid {p.line}; border-radius: {Space.SMALL}px;
-        min-height: {touch.side - 2}px; padding: 0 {Space.LARGE}px; font-size: {Type.BODY}px;
+        min-height: {touch.side - 6}px; padding: 2px {Space.LARGE}px; font-size: {Type.BODY}px;
     }}
     QPushButton[role="next"], QPushButton[role="stop"], QPushButton[role="item"],
-    QPushButton[tap="main"] {{ min-height: {touch.main - 2}px; }}
+    QPushButton[tap="main"] {{ min-height: {touch.main - 6}px; }}
     QPushButton:hover {{ border-color: {p.accent}; }}
-    QPushButton:focus {{ border: 2px solid {p.accent}; padding: 0 {Space.LARGE - 1}px; }}
-    QPushButton:disabled {{ color: {p.soft}; background: {p.page}; }}
+    QPushButton:focus {{ border: 2px solid {p.accent}; padding: 1px {Space.LARGE - 1}px; }}
+    QPushButton:disabled {{
+        background: {p.raised}; color: {p.soft}; border: 1px dashed {p.soft};
+    }}
     QPushButton[role="next"] {{
         background: {p.accent}; color: {p.on_accent}; border-color: {p.accent}; font-weight: 700;
         font-size: {Type.LABEL}px;
@@ -142,11 +150,9 @@ def _buttons(p: Palette, touch: Touch) -> str:
     QPushButton[role="next"]:focus {{
         border: 3px solid {p.ink}; padding: 0 {Space.LARGE - 2}px;
     }}
-    QPushButton[role="next"]:disabled {{
-        background: {p.raised}; color: {p.soft}; border: 1px dashed {p.soft};
-    }}
+    QPushButton[role="next"]:disabled {{ background: {p.raised}; color: {p.soft}; }}
     QPushButton[role="stop"] {{ color: {p.bad}; border-color: {p.bad}; }}
-    QPushButton[role="stop"]:disabled {{ color: {p.soft}; border-color: {p.line}; }}
+    QPushButton[role="stop"]:disabled {{ color: {p.soft}; }}
     QPushButton[role="fact"] {{
         font-size: {Type.LABEL}px; font-weight: 700; min-height: {touch.main + Space.LARGE}px;
     }}
@@ -156,7 +162,7 @@ def _buttons(p: Palette, touch: Touch) -> str:
     QPushButton[role="fact"]:focus {{
         border: 3px solid {p.ink}; padding: 0 {Space.LARGE - 2}px;
     }}
-    QPushButton[role="view"] {{ padding: 0 {Space.SMALL}px; }}
+    QPushButton[role="view"] {{ padding: 2px {Space.SMALL}px; }}
     QPushButton[role="view"]:checked {{
         background: {p.accent}; color: {p.on_accent}; border-color: {p.accent};
     }}
@@ -172,7 +178,7 @@ def _fields(p: Palette, touch: Touch) -> str:
     return f"""
     QLineEdit, QComboBox, QPlainTextEdit {{
         background: {p.surface}; border: 1px solid {p.soft}; border-radius: {Space.TIGHT}px;
-        min-height: {touch.side - 2}px; padding: 0 {Space.SMALL}px;
+        min-height: {touch.side - 4}px; padding: 1px {Space.SMALL}px;
         placeholder-text-color: {p.soft};
         selection-background-color: {p.accent}; selection-color: {p.on_accent};
     }}
@@ -208,10 +214,10 @@ def _choices(p: Palette, touch: Touch) -> str:
     return f"""
     QRadioButton[role="choice"] {{
         background: {p.surface}; color: {p.ink}; border: 1px solid {p.soft};
-        border-radius: {Space.SMALL}px; min-height: {touch.side - 2}px;
-        padding: 0 {Space.SMALL}px; spacing: {Space.SMALL}px;
+        border-radius: {Space.SMALL}px; min-height: {touch.side - 6}px;
+        padding: 2px {Space.SMALL}px; spacing: {Space.SMALL}px;
     }}
-    QRadioButton[tap="main"] {{ min-height: {touch.main - 2}px; }}
+    QRadioButton[tap="main"] {{ min-height: {touch.main - 6}px; }}
     QRadioButton[role="choice"]:hover {{ border-color: {p.accent}; }}
     QRadioButton[role="choice"]:checked {{
         border: 3px solid {p.ink}; padding: 0 {Space.SMALL - 2}px;
@@ -226,10 +232,10 @@ def _tables(p: Palette) -> str:
     return f"""
     QHeaderView::section {{
         background: {p.raised}; color: {p.ink}; border: none; font-weight: 700;
-        padding: {Space.SMALL}px {Space.TIGHT}px;
+        padding: {Space.SMALL}px {CELL_PX + 2}px;
     }}
     QTableView {{ background: {p.surface}; gridline-color: {p.line}; border: 1px solid {p.line}; }}
-    QTableView::item {{ padding: {Space.TIGHT}px 0; }}
+    QTableView::item {{ padding: {Space.TIGHT}px {CELL_PX}px; }}
     QTableView::item:selected {{ background: {p.accent}; color: {p.on_accent}; }}
     QProgressBar {{
         background: {p.raised}; border: 1px solid {p.line}; border-radius: {Space.TIGHT}px;
@@ -239,6 +245,10 @@ def _tables(p: Palette) -> str:
     QScrollBar:vertical {{ background: transparent; width: 14px; }}
     QScrollBar::handle:vertical {{
         background: {p.line}; border-radius: 5px; min-height: 40px; margin: 2px;
+    }}
+    QScrollBar:horizontal {{ background: transparent; height: 14px; }}
+    QScrollBar::handle:horizontal {{
+        background: {p.line}; border-radius: 5px; min-width: 40px; margin: 2px;
     }}
     QScrollBar::add-line, QScrollBar::sub-line {{ height: 0; width: 0; }}
     """

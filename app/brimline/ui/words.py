@@ -10,6 +10,9 @@ from PySide6.QtWidgets import QLabel, QWidget
 TIE = "\N{NO-BREAK SPACE}"
 _NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=[%°]|\S+/|\S{1,3}\b)")
 
+_TWO_UNITS = re.compile(rf"({TIE}(?:min|h)) (?=\d)")
+"""Between the parts of a duration, such as 2 min 05 s."""
+
 
 def tied(text: str) -> str:
     """Return a text whose numbers keep their units beside them when it is wrapped.
@@ -17,7 +20,7 @@ def tied(text: str) -> str:
     :param text: plain words; a unit is what follows a digit and is a sign, holds a stroke, or has
         three letters at most up to its first break: %, km/h, °C, the US of “US qt”.
     """
-    return _NUMBER_AND_UNIT.sub(TIE, text)
+    return _TWO_UNITS.sub(rf"\1{TIE}", _NUMBER_AND_UNIT.sub(TIE, text))
 
 
 class Words(QLabel):

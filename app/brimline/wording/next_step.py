@@ -47,8 +47,8 @@ _SHORT = {
     Do.JUDGE_FLOW: marked("Does fluid run?"),
     Do.JUDGE_AFTER_PUMP: marked("Does nothing come?"),
     Do.LOOK_AT_FLUID: marked("Judge the first fluid"),
-    Do.START_PUMP: marked("Pump on: {limit} more at most"),
-    Do.STOP_PUMP: marked("Pump off: say how much"),
+    Do.START_PUMP: marked("Start the pump: {limit} more at most"),
+    Do.STOP_PUMP: marked("Stop the pump: say how much"),
     Do.SETTLE: marked("Let it settle: {left}"),
     Do.WAIT_FOR_DRIP: marked("Drips, {limit} at most?"),
     Do.PUT_PLUG_IN: marked("Put the plug in"),
@@ -167,13 +167,13 @@ def _fields(step: NextStep, units: UnitSystem, now: float) -> dict[str, str]:
         fields["left"] = duration(max(0.0, step.until - now))
     for name, number in (("value", step.value), ("limit", step.limit)):
         if number is not None:
-            fields[name] = _number(step.do, number, units)
+            fields[name] = _number(step.do, name, number, units)
     return fields
 
 
-def _number(do: Do, number: float, units: UnitSystem) -> str:
+def _number(do: Do, name: str, number: float, units: UnitSystem) -> str:
     if do in (Do.WARM_UP, Do.COOL_DOWN):
-        return units.temperature(number, 0)
+        return units.temperature(number, 1 if name == "value" else 0)  # a reading as it is shown
     if do is Do.BRING_IDLE_SPEED:
         return units.rotation(number)
     if do in (Do.TORQUE_PLUG, Do.TORQUE_AGAIN):

@@ -47,7 +47,7 @@ def said(shown: ReasonList) -> list[str]:
 
 
 def never(reason: Reason) -> str:
-    return f"{sentence(reason, METRIC)} Never overridden."
+    return f"{sentence(reason, METRIC)} Cannot be overridden."
 
 
 def test_an_open_gate_says_so(reasons: ReasonList) -> None:
@@ -71,7 +71,7 @@ def test_locked_reasons_come_first_and_cannot_be_overridden(reasons: ReasonList)
 def test_items_on_which_lives_hang_are_locked(reasons: ReasonList) -> None:
     for item in gates.NEVER_OVERRIDDEN_ITEMS:
         reasons.show_reasons((Reason(Code.ITEM_OPEN, item.value),))
-        assert said(reasons)[0].endswith("Never overridden.")
+        assert said(reasons)[0].endswith("Cannot be overridden.")
         assert not rows(reasons)[0].findChildren(QPushButton)
 
 

@@ -67,11 +67,12 @@ class ConnectionScreen(QWidget):
         self.look_again()
 
     def _left(self) -> QWidget:
-        holder = panel(label(tr("Connection to the vehicle's bus"), "title"), self.form, self.said)
+        holder = panel(label(tr("Connection to the vehicle's bus"), "title"))
         holder.setFixedWidth(520)
         column = holder.layout()
         assert isinstance(column, QVBoxLayout)
-        column.addStretch(1)
+        self.said.hide()
+        column.addWidget(scrolled(self.form, self.said), 1)
         row = QHBoxLayout()
         row.setSpacing(Space.SMALL)
         row.addWidget(self.leave, 1)

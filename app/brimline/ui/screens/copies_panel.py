@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from brimline.translation import marked, tr
-from brimline.ui.forms import button, label, table
+from brimline.ui.forms import button, label, main_tap, table
 from brimline.ui.poller import Poller
 from brimline.ui.ports.keeping import CopiesState, CopyRow, Keeping, WorkHandle, WorkState
 from brimline.ui.tokens import Space
@@ -69,8 +69,8 @@ class CopiesPanel(QFrame):
         self.foot = QWidget()
         self.progress = QProgressBar()
         self.progress.setTextVisible(False)
-        self.elsewhere = button(tr("Look in another folder…"), self._ask_folder)
-        self.give_up = button(tr("Give up"), self._give_up)
+        self.elsewhere = main_tap(button(tr("Look in another folder…"), self._ask_folder))
+        self.give_up = main_tap(button(tr("Cancel"), self._give_up))
         self.go = button(tr(GO), self._restore, "stop" if asks else "next")
         self._lay_out()
         self.look_in("")

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 
 from brimline.errors import BrimlineError, UnitError
 from brimline.translation import joined, marked, tr
-from brimline.ui.forms import button, form, label, panel, scrolled, table
+from brimline.ui.forms import button, form, label, main_tap, panel, scrolled, table
 from brimline.ui.hints import hint, such_as
 from brimline.ui.poller import Poller
 from brimline.ui.ports.services import (
@@ -31,7 +31,7 @@ from brimline.ui.ports.services import (
     IdentifierRange,
     ProposalRow,
 )
-from brimline.ui.tokens import TOUCH, Space
+from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
 from brimline.ui.widgets.marks import set_role
 from brimline.units import UnitSystem, duration
@@ -77,8 +77,8 @@ class DiscoveryScreen(QWidget):
         self._poller = Poller[DiscoveryState](clock, self._show_state, self)
         self.standing = label("", "heading")
         self.listen = button(tr("Listen"), self.begin, "next")
-        self.stop_button = button(tr("Stop listening"), self._stop)
-        self.leave = button(tr("Back"), self._leave)
+        self.stop_button = main_tap(button(tr("Stop listening"), self._stop))
+        self.leave = main_tap(button(tr("Back"), self._leave))
         self.table = _proposals()
         self.table.itemSelectionChanged.connect(self._show_chosen)
         self.empty = label(tr(NOTHING_YET), "soft")
@@ -133,9 +133,14 @@ class DiscoveryScreen(QWidget):
         return frame
 
     def _chosen(self) -> QFrame:
-        self.entry.setFixedHeight(ENTRY_PX)
+        self.entry.setMinimumHeight(ENTRY_PX)
         why = scrolled(self.place, self.likeness, self.reasons)
-        return panel(why, self.entry_words, self.entry)
+        frame = panel(why, self.entry_words, self.entry)
+        column = frame.layout()
+        assert isinstance(column, QVBoxLayout)
+        for shared in (why, self.entry):
+            column.setStretchFactor(shared, 1)
+        return frame
 
     def _asking(self) -> QFrame:
         for field, example in (
@@ -271,12 +276,8 @@ def _hexadecimal(field: QLineEdit, highest: int) -> int:
 
 
 def _proposals() -> QTableWidget:
-    """A table whose rows are as high as their words need."""
     made = table([tr(name) for name in COLUMNS], stretched=0)
-    made.setWordWrap(True)
     made.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
-    made.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-    made.verticalHeader().setMinimumSectionSize(TOUCH)
     return made
 
 

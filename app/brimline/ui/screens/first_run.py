@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidg
 from brimline.config import Settings
 from brimline.errors import BrimlineError
 from brimline.translation import name_of, tr
-from brimline.ui.forms import Choice, button, form, label, panel, scrolled
+from brimline.ui.forms import Choice, button, form, label, main_tap, panel, scrolled
 from brimline.ui.hints import hint
 from brimline.ui.language import LANGUAGES
 from brimline.ui.screens.units_form import UnitsForm
@@ -55,7 +55,7 @@ class FirstRunScreen(QWidget):
         self.said = label("", "bad")
         self.said.hide()
         self.go = button(tr("To the first screen"), self._save, "next")
-        self.connect_button = button(tr("Choose the connection now…"), self._connect)
+        self.connect_button = main_tap(button(tr("Choose the connection now…"), self._connect))
         self.connect_button.setVisible(acts.connect is not None)
         self.demo = button(tr("Try a demonstration first"), acts.demo, "fact")
         row = QHBoxLayout(self)

@@ -16,7 +16,7 @@ from brimline import wording
 from brimline.errors import BrimlineError
 from brimline.procedure.reasons import Code, Reason
 from brimline.translation import counted, joined, marked, tr
-from brimline.ui.forms import button, form, label, scrolled
+from brimline.ui.forms import button, form, label, main_tap, scrolled
 from brimline.ui.ports.interrupted import Answer, OpenRow
 from brimline.ui.ports.services import BeginState
 from brimline.ui.tokens import Space
@@ -58,7 +58,7 @@ class OpenCard(QFrame):
         self._column.addWidget(self._choice)
         self.asked: AskPanel | None = None
         self.waiting = label("", "heading")
-        self.cancel = button(tr("Give up"), acts.give_up)
+        self.cancel = button(tr("Cancel"), acts.give_up)
         self._wait = _row(self.waiting, self.cancel)
         self._wait.hide()
         self._column.addWidget(self._wait)
@@ -177,7 +177,7 @@ class AskPanel(QWidget):
         self.said = label("", "bad")
         self.said.hide()
         self.done = button(tr(self.words), self._press, self.role)
-        self.back = button(tr("Back"), back)
+        self.back = main_tap(button(tr("Back"), back))
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(Space.MEDIUM)

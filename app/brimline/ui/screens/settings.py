@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPlainTextEdit, QV
 from brimline.config import Look, Settings, SoundSettings
 from brimline.errors import BrimlineError
 from brimline.translation import marked, tr
-from brimline.ui.forms import Choice, TickBox, button, form, label, panel, scrolled
+from brimline.ui.forms import Choice, TickBox, button, form, label, main_tap, panel, scrolled
 from brimline.ui.hints import hint
 from brimline.ui.language import LANGUAGES
 from brimline.ui.legibility import LEAST_ARC, MAIN_ARC, character_height_mm
@@ -62,7 +62,7 @@ class SettingsScreen(QWidget):
         self.units = UnitsForm(settings, singles=True)
         self.said = label("", "bad")
         self.save_button = button(tr("Save"), self._save, "next")
-        self.leave = button(tr("Back without saving"), self._leave)
+        self.leave = main_tap(button(tr("Back without saving"), self._leave))
         self._make_display()
         self._make_sound()
         self._lay_out()

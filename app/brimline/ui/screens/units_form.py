@@ -9,8 +9,9 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from brimline.config import Settings, UnitChoices
 from brimline.translation import marked, tr
-from brimline.ui.forms import Choice, button, form, label
+from brimline.ui.forms import Choice, form, label
 from brimline.ui.tokens import Space
+from brimline.ui.widgets.answers import FactButton
 from brimline.units import CHOICES, UNIT_SYSTEMS, Dimension, UnitSystem, unit_system
 
 _SYSTEMS: dict[Literal["metric", "us"], str] = {"metric": marked("Metric"), "us": marked("US")}
@@ -68,8 +69,8 @@ class UnitsForm(QWidget):
 
     def _system(self, name: str) -> QPushButton:
         words = next(said for known, said in _SYSTEMS.items() if known == name)
-        made = button(tr(words), lambda: self._choose(name, UNIT_SYSTEMS[name]), "fact")
-        made.setCheckable(True)
+        made = FactButton(tr(words))
+        made.clicked.connect(lambda: self._choose(name, UNIT_SYSTEMS[name]))
         return made
 
     def show_settings(self, settings: Settings) -> None:

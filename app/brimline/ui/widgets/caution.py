@@ -15,6 +15,7 @@ from PySide6.QtGui import (
     QPainterPath,
     QPaintEvent,
     QPen,
+    QResizeEvent,
 )
 from PySide6.QtWidgets import QBoxLayout, QFrame, QSizePolicy, QToolTip, QWidget
 
@@ -29,6 +30,9 @@ __all__ = ["HAZARD_NAMES", "CautionBox", "Hazard", "HazardIcon", "draw_alert", "
 _ALERT = 24  # px
 _BORDER = 2
 _NO_INJURY = "NOTICE"
+
+MOST_PART = 0.45
+"""Of a caution's width its signal word takes no more, where it stands beside the words."""
 
 
 class SignalPanel(QWidget):
@@ -106,7 +110,7 @@ class CautionBox(QFrame):
         self._source.setProperty("role", "small")
         self._source.hide()
         self._always = text
-        self._large = False
+        self._large = self._over = False
         column = QBoxLayout(QBoxLayout.Direction.TopToBottom)
         column.setContentsMargins(Space.MEDIUM, Space.SMALL, Space.MEDIUM, Space.SMALL)
         column.setSpacing(Space.TIGHT)
@@ -146,12 +150,24 @@ class CautionBox(QFrame):
         if large is self._large:
             return
         self._large = large
-        ways = QBoxLayout.Direction
-        self._row.setDirection(ways.TopToBottom if large else ways.LeftToRight)
-        self._panel.set_across(across=large)
         set_role(self._text, "heading" if large else "")
         self._show_source()
+        self._place_word()
         self.updateGeometry()
+
+    def _place_word(self) -> None:
+        """Put the signal word over the words where it would leave them a ribbon beside it."""
+        over = self._large or self._panel.sizeHint().width() > MOST_PART * self.width()
+        if over is not self._over:
+            self._over = over
+            ways = QBoxLayout.Direction
+            self._row.setDirection(ways.TopToBottom if over else ways.LeftToRight)
+            self._panel.set_across(across=over)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Place the signal word for another width."""
+        super().resizeEvent(event)
+        self._place_word()
 
     def _show_source(self) -> None:
         said = self._source.text()

@@ -70,21 +70,26 @@ def _crossing(
     rises = outlook.place is not Place.ABOVE and course.quantiles[1, -1] >= course.quantiles[1, 0]
     return Crossing(
         at, first, last, float(np.interp(at, course.times, course.quantiles[1])),
-        words(*(_told(outlook.at, seconds) for seconds in ahead)), rises,
+        words(*(_told(outlook.at, s, whole) for s, whole in zip(ahead, _WHOLE, strict=True))),
+        rises,
     )  # fmt: skip
 
 
-def _told(since: float, ahead: float) -> str:
+_WHOLE: tuple[Callable[[float], int], ...] = (math.floor, round, math.ceil)
+"""How the earliest, the likely and the latest moment are made whole: never closer together."""
+
+
+def _told(since: float, ahead: float, whole: Callable[[float], int]) -> str:
     """Return a moment of the check, as coarsely as it is known; empty where it is not."""
     if math.isinf(ahead):
         return ""
     step = next(step for reach, step in _STEPS if ahead < reach)
-    return clock(round((since + ahead) / step) * step)
+    return clock(whole((since + ahead) / step) * step)
 
 
 def _enters(first: str, at: str, last: str) -> str:
     if not last:
-        return tr("Enters the band after {first}", first=first)
+        return tr("Enters about {at} (from {first})", at=at, first=first)
     return tr("Enters about {at} ({first}–{last})", at=at, first=first, last=last)
 
 

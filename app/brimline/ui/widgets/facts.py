@@ -7,13 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
     QPushButton,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -21,7 +19,8 @@ from PySide6.QtWidgets import (
 from brimline.translation import joined, tr
 from brimline.ui.forms import label
 from brimline.ui.tokens import Space
-from brimline.ui.widgets.marks import Mark, Shape, set_role
+from brimline.ui.widgets.answers import FactButton
+from brimline.ui.widgets.marks import Mark, Shape
 
 MARK_PX = 84
 
@@ -82,7 +81,7 @@ class FactsAsked(QWidget):
             grid.setColumnStretch(column, 1)
 
     def _pair(self, first: str, second: str) -> tuple[QPushButton, QPushButton]:
-        one, other = _answer(first), _answer(second)
+        one, other = FactButton(first), FactButton(second)
         one.clicked.connect(lambda: self._choose(one, other))
         other.clicked.connect(lambda: self._choose(other, one))
         return one, other
@@ -112,12 +111,3 @@ class FactsAsked(QWidget):
 
 def _said(no: QPushButton, yes: QPushButton) -> bool | None:
     return yes.isChecked() if yes.isChecked() or no.isChecked() else None
-
-
-def _answer(text: str) -> QPushButton:
-    made = QPushButton(text)
-    made.setCheckable(True)
-    made.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-    set_role(made, "fact")
-    made.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-    return made

@@ -122,11 +122,25 @@ class FarText(QLabel):
         room = QRectF(self.room())
         painter.setFont(self.face())
         painter.setPen(self._ink)
-        top = room.top() + (room.height() - self.needs()) / 2
+        first = self._first_baseline(room)
         for number, line in enumerate(self.lines):
-            baseline = top + self.px * (PITCH * number + _ABOVE + CAP_HEIGHT)
-            painter.drawText(QPointF(room.left(), baseline), line)
+            painter.drawText(QPointF(room.left(), first + self.px * PITCH * number), line)
         painter.end()
+
+    def _first_baseline(self, room: QRectF) -> float:
+        """Return how far down (px) the first line stands.
+
+        On a plate the letters themselves are in the middle: an accent over a capital one, or a
+        tail, would else touch the edge where the other side has room.
+        """
+        if not self._on_plate:
+            top = room.top() + (room.height() - self.needs()) / 2
+            return top + self.px * (_ABOVE + CAP_HEIGHT)
+        metrics = QFontMetricsF(self.face())
+        above = -metrics.tightBoundingRect(self.lines[0]).top()
+        below = metrics.tightBoundingRect(self.lines[-1]).bottom()
+        height = above + (len(self.lines) - 1) * self.px * PITCH + below
+        return room.top() + (room.height() - height) / 2 + above
 
     def _draw_bar(self, painter: QPainter) -> None:
         whole = QRectF(self.rect()).adjusted(0, self.height() * 0.2, 0, -self.height() * 0.2)

@@ -9,7 +9,10 @@ from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
 
 
 class FlowRows(QLayout):
-    """Puts as many widgets into a row as fit, and stretches them over its width."""
+    """Puts as many widgets into a row as fit, and stretches them over its width.
+
+    One that is hidden takes no room.
+    """
 
     def __init__(self, parent: QWidget, gap: int) -> None:
         super().__init__(parent)
@@ -74,6 +77,8 @@ class FlowRows(QLayout):
         row: list[QLayoutItem] = []
         used = 0
         for item in self._items:
+            if item.isEmpty():
+                continue
             needed = _width(item)
             if row and used + self._gap + needed > width:
                 yield row

@@ -32,6 +32,9 @@ LEAST_PX = 48
 BRIEF_PX = 120
 """In less room locked reasons say by their symbol alone that nobody overrides them."""
 
+MOST_PX = 960
+"""Wider, a reason and its button would stand too far apart to be seen as one."""
+
 Key = tuple[Code, str]
 
 
@@ -83,11 +86,12 @@ class ReasonList(QWidget):
         """Show these reasons."""
         ordered = sorted(reasons, key=lambda reason: not is_locked(reason))
         keys = [reason.key for reason in ordered]
-        if keys != list(self._rows):
+        others = keys != list(self._rows)
+        if others:
             self._rearrange(ordered)
-        for reason in ordered:
-            self._rows[reason.key].say(reason, self._units)
-        self._arrange()
+        said = [self._rows[reason.key].say(reason, self._units) for reason in ordered]
+        if others or any(said):
+            self._arrange()
 
     def set_units(self, units: UnitSystem) -> None:
         """Write numbers in other units."""
@@ -137,7 +141,7 @@ class ReasonList(QWidget):
 
     def _arrange(self) -> None:
         """Put as many rows as there is room for under each other, whole, and at least one."""
-        width, room = self._body.width(), self._body.height()
+        width, room = min(self._body.width(), MOST_PX), self._body.height()
         rows = list(self._rows.values())
         for row in rows:
             row.be_brief(brief=room < BRIEF_PX)
@@ -210,6 +214,7 @@ class ReasonRow(QFrame):
         self._ask = ask
         self._locked = is_locked(reason)
         self._text, self._brief = label(""), False
+        self._said = ""
         row = _row(self)
         mark = Mark(Shape.LOCK if self._locked else Shape.DOT, _MARK)
         set_role(mark, "bad" if self._locked else "soft")
@@ -229,11 +234,13 @@ class ReasonRow(QFrame):
     def _pressed(self) -> None:
         self._ask(self.reason)
 
-    def say(self, reason: Reason, units: UnitSystem) -> None:
-        """Write the reason with its numbers as they are now."""
+    def say(self, reason: Reason, units: UnitSystem) -> bool:
+        """Write the reason with its numbers as they are now; return whether that is new."""
         self.reason = reason
-        self._said = sentence(reason, units)
-        self._write()
+        before, self._said = self._said, sentence(reason, units)
+        if self._said != before:
+            self._write()
+        return self._said != before
 
     def be_brief(self, *, brief: bool) -> None:
         """Leave out what the symbol says, or say it too."""
@@ -242,7 +249,9 @@ class ReasonRow(QFrame):
             self._write()
 
     def _write(self) -> None:
-        whole = tr("{reason} Never overridden.", reason=self._said) if self._locked else self._said
+        whole = self._said
+        if self._locked:
+            whole = tr("{reason} Cannot be overridden.", reason=self._said)
         self.setAccessibleName(whole)
         text = self._said if self._brief else whole
         if text != self._text.text():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QFrame, QGridLayout, QVBoxLayout
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from brimline import interrupted_words
 from brimline.errors import BrimlineError
@@ -12,10 +12,12 @@ from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState
 from brimline.session import Snapshot
 from brimline.translation import capitalised, tr
-from brimline.ui.forms import ItemButton, button, enter_sends, label
+from brimline.ui.forms import button, enter_sends, label
 from brimline.ui.model import CheckModel
 from brimline.ui.screens.check.tilt_form import TiltForm
 from brimline.ui.tokens import Space
+from brimline.ui.widgets.flow import FlowRows
+from brimline.ui.widgets.item_button import ItemButton
 
 
 class AgainPanel(QFrame):
@@ -32,8 +34,8 @@ class AgainPanel(QFrame):
         self.said = label("", "bad")
         self.items: dict[Item, ItemButton] = {}
         self._times = 0
-        self._grid = QGridLayout()
-        self._grid.setSpacing(Space.SMALL)
+        asked = QWidget()
+        self._rows = FlowRows(asked, Space.SMALL)
         self.tilt = TiltForm(model.units)
         self.measure = button(tr("Write down the tilt"), self._measure)
         enter_sends(self.measure, *self.tilt.fields.values())
@@ -42,7 +44,7 @@ class AgainPanel(QFrame):
         column.setSpacing(Space.SMALL)
         column.addWidget(label(tr("Confirm again"), "heading"))
         column.addWidget(self.since)
-        column.addLayout(self._grid)
+        column.addWidget(asked)
         for made in (self.tilt, self.measure, self.said):
             column.addWidget(made)
         self.hide()
@@ -58,7 +60,7 @@ class AgainPanel(QFrame):
         level = state.plug_is_out and state.tilt is None and not state.aborted
         for item, shown in self.items.items():
             shown.setVisible(item in asked or item in state.confirmed)
-            shown.show_confirmed(item in state.confirmed and item not in asked)
+            shown.setChecked(item in state.confirmed and item not in asked)
         self.tilt.setVisible(level)
         self.measure.setVisible(level)
         if not level:
@@ -68,11 +70,11 @@ class AgainPanel(QFrame):
 
     def _lay_out(self, asked: tuple[Item, ...]) -> None:
         for old in self.items.values():
-            self._grid.removeWidget(old)
+            self._rows.removeWidget(old)
             old.deleteLater()
         self.items = {item: ItemButton(item, self._toggle) for item in asked}
-        for at, made in enumerate(self.items.values()):
-            self._grid.addWidget(made, at // 2, at % 2)
+        for made in self.items.values():
+            self._rows.addWidget(made)
 
     def _toggle(self, item: Item, confirmed: bool) -> None:
         self.model.tap(ev.Confirmed if confirmed else ev.Withdrawn, item=item)
@@ -95,4 +97,4 @@ def _since(state: CheckState) -> str:
     if not state.resumed:
         return ""
     gap = interrupted_words.unwatched(state, state.resumed[-1])
-    return tr("{gap}: what was confirmed before held until then.", gap=capitalised(gap))
+    return tr("{gap}: what was confirmed before counts no more.", gap=capitalised(gap))

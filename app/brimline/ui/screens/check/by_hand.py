@@ -163,9 +163,11 @@ class _Question(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(Space.SMALL)
-        row.addWidget(self.words, 1)
+        self.words.setWordWrap(False)
+        row.addWidget(self.words)
         row.addWidget(self.again)
         row.addWidget(self.keep)
+        row.addStretch(1)
         self.hide()
 
     def ask(self, doubt: KeyedDoubt, units: UnitSystem) -> None:

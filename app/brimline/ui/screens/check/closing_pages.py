@@ -181,10 +181,10 @@ class RecordPage(Page):
 
     def _fill_after_abort(self) -> None:
         """Facts do not stop with the check: plug and pump may still be told."""
-        self.plug_in = main_tap(button(tr("Plug is in"), lambda: self.model.tap(ev.PlugIn)))
+        self.plug_in = main_tap(button(tr("Plug put in"), lambda: self.model.tap(ev.PlugIn)))
         self.amount = QuantityField(Dimension.VOLUME, self.model.units, 0.2)
         self.pump_box = form((tr("Pumped in"), self.amount))
-        self.pump_off = main_tap(button(tr("Pump is off"), lambda: self.attempt(self._pump_off)))
+        self.pump_off = main_tap(button(tr("Pump stopped"), lambda: self.attempt(self._pump_off)))
         self.add(self.plug_in, self.pump_box, self.pump_off)
         enter_sends(self.pump_off, self.amount)
 

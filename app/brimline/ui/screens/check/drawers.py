@@ -1,11 +1,18 @@
-"""What is asked beside the page, never in a dialog over the chart: override, abort, hand-over."""
+"""What is asked under the page, never in a dialog over the chart: override, abort, hand-over."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from brimline import wording
 from brimline.estimate.level_words import misset_words
@@ -15,6 +22,7 @@ from brimline.procedure.reasons import BAND_EDGES, Code, Reason
 from brimline.procedure.state import CheckState
 from brimline.translation import name_of, tr
 from brimline.ui.forms import TickBox, button, form, label, main_tap
+from brimline.ui.hints import hint
 from brimline.ui.model import CheckModel
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.facts import FactsAsked
@@ -23,11 +31,9 @@ from brimline.ui.widgets.facts import FactsAsked
 class Drawer(QFrame):
     """A frame with a question, shown until it is answered or put away.
 
-    One that is ``across`` stands under all columns instead of in one, with all that it asks side by
-    side: with large answers it would push the chart out of sight there.
+    It stands under all columns, with what it asks side by side: in one of them large answers would
+    push the chart out of sight, or lie out of sight themselves.
     """
-
-    across = False
 
     def __init__(self, title: str, model: CheckModel, done: Callable[[], None]) -> None:
         super().__init__()
@@ -38,19 +44,35 @@ class Drawer(QFrame):
         self.column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.LARGE, Space.MEDIUM)
         self.column.setSpacing(Space.SMALL)
         self.title = label(title, "heading")
-        self.column.addWidget(self.title)
+        self.words = QVBoxLayout()
+        self.words.setSpacing(Space.TIGHT)
+        self.words.addWidget(self.title)
+        self._row = QHBoxLayout()
+        self._row.setSpacing(Space.WIDE)
+        self._row.addLayout(self.words, 1)
+        self.column.addLayout(self._row)
 
     def show_state(self, state: CheckState) -> None:
         """Keep what is asked true while the check goes on."""
 
-    def finish(self, text: str, tap: Callable[[], bool], role: str) -> None:
-        """Put the two buttons under the questions."""
-        row = QHBoxLayout()
-        row.setSpacing(Space.SMALL)
-        row.addWidget(button(text, lambda: self._done() if tap() else None, role), 2)
-        row.addWidget(main_tap(button(tr("Back"), self._done)), 1)
-        self.column.addLayout(row)
-        self.column.addStretch(1)
+    def ask(self, name: str, field: QLineEdit, *answers: QWidget) -> None:
+        """Ask for a person's words beside the drawer's own, with the answers and the way back;
+        Enter leads on to the first answer that is shown, and never presses it.
+        """
+        self.words.addStretch(1)
+        for each in (*answers, main_tap(button(tr("Back"), self._done))):
+            self._row.addWidget(each)
+        self._row.insertWidget(1, form((name, field)), 1, Qt.AlignmentFlag.AlignVCenter)
+        field.returnPressed.connect(lambda: _go_on(answers))
+
+    def answer(self, text: str, tap: Callable[[], bool]) -> QPushButton:
+        """Return a button that puts the question away once its tap is taken."""
+        return button(text, lambda: self._done() if tap() else None, "stop")
+
+
+def _go_on(answers: Sequence[QWidget]) -> None:
+    shown = next(each for each in answers if each.isVisible())
+    shown.setFocus(Qt.FocusReason.TabFocusReason)
 
 
 class OverrideDrawer(Drawer):
@@ -60,13 +82,12 @@ class OverrideDrawer(Drawer):
         super().__init__(tr("Go on against this reason"), model, done)
         self._reason = reason
         self._sentence = label(wording.sentence(reason, model.units))
-        self.column.addWidget(self._sentence)
+        self.words.addWidget(self._sentence)
         self._effect = label("", "bad")
-        self.column.addWidget(self._effect)
+        self.words.addWidget(self._effect)
         self.why = QLineEdit()
-        self.column.addWidget(form((tr("Why"), self.why)))
-        self.column.addWidget(label(tr("It goes on the record with your name."), "soft"))
-        self.finish(tr("Override"), self._override, "stop")
+        hint(self.why, tr("It goes on the record with your name."))
+        self.ask(tr("Why"), self.why, self.answer(tr("Override"), self._override))
 
     def show_state(self, state: CheckState) -> None:
         """The number that is overridden is the one of now; a reason that is gone is no question."""
@@ -92,21 +113,12 @@ class OverrideDrawer(Drawer):
 class AbortDrawer(Drawer):
     """Ends the check where it stands."""
 
-    across = True
-
     def __init__(self, model: CheckModel, done: Callable[[], None]) -> None:
         super().__init__(tr("Stop this check"), model, done)
         self.why = QLineEdit()
         self.stays_out = TickBox(tr("The plug stays out"))
-        self.stop = button(tr("Stop the check"), self._stop, "stop")
-        asked = QHBoxLayout()
-        asked.setSpacing(Space.WIDE)
-        asked.addWidget(form((tr("Why"), self.why)), 1, Qt.AlignmentFlag.AlignVCenter)
-        asked.addWidget(self.stays_out)
-        asked.addWidget(self.stop)
-        asked.addWidget(main_tap(button(tr("Back"), done)))
-        self.column.addLayout(asked)
-        self.why.returnPressed.connect(self._go_on)
+        self.stop = self.answer(tr("Stop the check"), self._stop)
+        self.ask(tr("Why"), self.why, self.stays_out, self.stop)
         self.show_state(model.state)
 
     def show_state(self, state: CheckState) -> None:
@@ -115,18 +127,12 @@ class AbortDrawer(Drawer):
         if not state.plug_is_out:
             self.stays_out.setChecked(False)
 
-    def _go_on(self) -> None:
-        """Enter leads on to what is still asked; it never ends a check by itself."""
-        after = self.stays_out if self.stays_out.isVisible() else self.stop
-        after.setFocus(Qt.FocusReason.TabFocusReason)
-
-    def _stop(self) -> None:
-        if self.model.tap(
+    def _stop(self) -> bool:
+        return self.model.tap(
             ev.CheckAborted,
             reason=self.why.text().strip(),
             plug_left_out=self.stays_out.isChecked(),
-        ):
-            self._done()
+        )
 
 
 class HandOverDrawer(Drawer):
@@ -134,8 +140,6 @@ class HandOverDrawer(Drawer):
 
     Whoever has the check by now stands beside the field for the other's name: the record has both.
     """
-
-    across = True
 
     def __init__(self, model: CheckModel, done: Callable[[], None]) -> None:
         super().__init__(tr("Hand this check over"), model, done)
@@ -179,12 +183,12 @@ class StrippedDrawer(Drawer):
 
     def __init__(self, model: CheckModel, done: Callable[[], None]) -> None:
         super().__init__(tr("The plug's thread is stripped, or it does not seal"), model, done)
-        self.column.addWidget(
+        self.words.addWidget(
             label(tr("The check stops here. The vehicle must not be lowered or driven."), "bad")
         )
         self.note = QLineEdit()
-        self.column.addWidget(form((tr("Note"), self.note)))
-        self.finish(tr("It is stripped: stop the check"), self._stripped, "stop")
+        stop = self.answer(tr("It is stripped: stop the check"), self._stripped)
+        self.ask(tr("Note"), self.note, stop)
 
     def _stripped(self) -> bool:
         return self.model.tap(ev.PlugStripped, note=self.note.text().strip())

@@ -35,6 +35,7 @@ _PRESSES = {
     Do.CLOSE_RECORD: marked("Press: close the record"),
     Do.CONFIRM: marked("Press: yes, so it is"),
     Do.CONFIRM_AGAIN: marked("Press: yes, still so"),
+    Do.JUDGE_FLOW: marked("Press: it runs · else: at the PC"),
 }
 _AT_THE_PC = marked("At the PC: fill in, then press")
 

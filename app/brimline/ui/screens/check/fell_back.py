@@ -63,5 +63,7 @@ class FellBack(QWidget):
 
 def _is_up_for_nothing(state: CheckState) -> bool:
     """Whether a range is to be held again, on the ground, and nobody has said that it is there."""
+    if state.stage is not Stage.PRECONDITION:
+        return False
     up = facts.raised(state) or Item.NOBODY_UNDER not in state.confirmed
     return up and any(reason.code is Code.RANGE_NOT_SERVED for reason in held_by(state))

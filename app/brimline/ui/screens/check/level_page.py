@@ -55,7 +55,7 @@ class LevelPage(Page):
     def fill(self) -> None:
         """First look, flow, pump; plug in and pump off at the foot, wanted at once."""
         self.next = label("", "heading")
-        self.plug_in = main_tap(button(tr("Plug is in"), lambda: self.model.tap(ev.PlugIn)))
+        self.plug_in = main_tap(button(tr("Plug put in"), lambda: self.model.tap(ev.PlugIn)))
         self.add_always(self.next)
         self.add_at_foot(self.plug_in)
         self._fill_look()  # above the flow: where it is wanted, it is wanted first
@@ -94,15 +94,14 @@ class LevelPage(Page):
 
     def _fill_pump(self) -> None:
         units = self.model.units
-        self.pump_on = main_tap(button(tr("Pump is on"), lambda: self.model.tap(ev.PumpStarted)))
+        self.pump_on = self.add_next(tr("Pump started"), lambda: self.model.tap(ev.PumpStarted))
         self.amount = QuantityField(Dimension.VOLUME, units, 0.2)
         self.shelf = QuantityField(Dimension.TEMPERATURE, units, 21)
-        self.pump_off = main_tap(button(tr("Pump is off"), lambda: self.attempt(self._pump_off)))
+        self.pump_off = main_tap(button(tr("Pump stopped"), lambda: self.attempt(self._pump_off)))
         self.pump_words = label("", "soft")
         self.pump_box = panel(
             label(tr("Top up"), "heading"),
             self.pump_words,
-            self.pump_on,
             form((tr("Pumped in"), self.amount), (tr("Its temperature (if known)"), self.shelf)),
         )
         self.add(self.pump_box)
@@ -150,8 +149,7 @@ class LevelPage(Page):
         against = {reason.code for reason in gates.reasons(Gate.TOP_UP, state)}
         wanted = not (against - {Code.SETTLING}) or pumping
         self.pump_box.setVisible(wanted)
-        self.pump_on.setEnabled(not against)
-        self.pump_on.setVisible(not pumping)
+        self.pump_on.setVisible(not against and not pumping)
         self.pump_off.setVisible(pumping)
         left = self.model.units.volume(max(0.0, facts.top_up_left(state)))
         self.pump_words.setText(
@@ -204,7 +202,8 @@ class LevelPage(Page):
                 return tr(
                     "Nothing comes. Not to be topped up yet: {why}", why=self._sentence(against[0])
                 )
-            return tr("Nothing comes: top up in small amounts.")
+            left = self.model.units.volume(max(0.0, facts.top_up_left(state)))
+            return tr("Nothing comes: top up in small amounts, {left} more at most.", left=left)
         if flow.drops_per_second is not None and flow.drops_per_second > rate:
             return tr(
                 "{rate:g} drops/s is still too fast: wait, then judge again.",

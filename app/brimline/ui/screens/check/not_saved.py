@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 from brimline.errors import BrimlineError
 from brimline.session import NotSaved, Snapshot
 from brimline.translation import counted, joined, marked, tr
-from brimline.ui.forms import button, label
+from brimline.ui.forms import button, label, main_tap
 from brimline.ui.model import CheckModel
 from brimline.ui.screens.check import far_words
 from brimline.ui.screens.check.drawers import Drawer
@@ -24,7 +24,7 @@ from brimline.ui.widgets.caution import draw_alert
 ALERT_PX = 56
 
 TO_DO = marked(
-    "If the drive was pulled out, plug it in again. The check goes on; it is written by itself as "
+    "If the drive was taken away, connect it again. The check goes on; it is written by itself as "
     "soon as the disk takes it. Do not switch this computer off."
 )
 UNSEALED_TO_DO = marked(
@@ -138,8 +138,13 @@ class RescueDrawer(Drawer):
         self.copy = button(tr("Write a copy to another place"), self._write, "next")
         self.close_all = button(tr("Close the program"), close, "stop")
         self.close_all.hide()
-        for made in (self.said, self.copy, self.close_all, button(tr("Leave it open"), done)):
-            self.column.addWidget(made)
+        self.column.addWidget(self.said)
+        answers = QHBoxLayout()
+        answers.setSpacing(Space.WIDE)
+        for made in (self.copy, self.close_all, main_tap(button(tr("Leave it open"), done))):
+            answers.addWidget(made)
+        answers.addStretch(1)
+        self.column.addLayout(answers)
         self.copy.setVisible(rescue is not None)
 
     def _write(self) -> None:

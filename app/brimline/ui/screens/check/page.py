@@ -19,13 +19,14 @@ from brimline.procedure.events import Item
 from brimline.procedure.state import CheckState, Stage
 from brimline.session import Snapshot
 from brimline.translation import capitalised, tr
-from brimline.ui.forms import ItemButton, button, label
+from brimline.ui.forms import button, label
 from brimline.ui.model import CheckModel
 from brimline.ui.screens.check.columns import scrolling
 from brimline.ui.tokens import Space
 from brimline.ui.widgets.caution import CautionBox
 from brimline.ui.widgets.hazards import Hazard, HazardIcon
 from brimline.ui.widgets.hold_button import HoldButton
+from brimline.ui.widgets.item_button import ItemButton
 from brimline.wording import STAGES
 
 
@@ -124,7 +125,7 @@ class Page(QWidget):
         """Show the snapshot."""
         stands = snapshot.state.confirmed - set(gates.still_asked(snapshot.state))
         for item in self._items:
-            item.show_confirmed(item.item in stands)
+            item.setChecked(item.item in stands)
         asked = cautions.asked(snapshot.state, self.stage)
         if self.acknowledge.hasFocus() and not asked:
             # Qt would hand the keyboard on to a button, and the key that was held is still down.

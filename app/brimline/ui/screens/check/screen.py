@@ -6,12 +6,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QHideEvent, QKeySequence, QShortcut, QShowEvent
+from PySide6.QtGui import QHideEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
     QHBoxLayout,
-    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -68,6 +67,9 @@ PAGES: tuple[type[Page], ...] = (
 
 LEFT_PX, PAGE_PX = 258, 402
 """So wide that a scroll bar beside the columns covers nothing of them at 1280 px."""
+
+PAGE_PART, MOST_PAGE_PX = 0.3, 640
+"""Of a wider window the page has this part (1), up to where lines become too long to read."""
 
 
 class CheckScreen(QWidget):
@@ -177,7 +179,7 @@ class CheckScreen(QWidget):
         self.source.setToolTip(wording.source(self.model.state.opened.source))
         column.addWidget(self.source)
         self.source.setHidden(self.strip is not None)  # a simulated vehicle says so itself
-        self.lowered = main_tap(button(tr("Lift is unlocked"), self._lower))
+        self.lowered = main_tap(button(tr("I unlock the lift"), self._lower))
         self.lowered.hide()
         column.addWidget(self.lowered)
         column.addWidget(button(tr("Far view (F9)"), self.distances.toggle))
@@ -194,6 +196,7 @@ class CheckScreen(QWidget):
         frame = QFrame()
         frame.setProperty("role", "panel")
         frame.setFixedWidth(PAGE_PX)
+        self._page_frame = frame
         column = QVBoxLayout(frame)
         column.setContentsMargins(Space.LARGE, Space.MEDIUM, Space.SMALL, Space.MEDIUM)
         column.addWidget(self.stack, 1)
@@ -214,13 +217,6 @@ class CheckScreen(QWidget):
         below.setContentsMargins(Space.LARGE, Space.TIGHT, Space.SMALL, Space.TIGHT)
         below.addWidget(self.reasons)
         column.addWidget(self.against, 2)
-        self._drawer_area = QScrollArea()
-        self._drawer_area.setWidgetResizable(True)
-        self._drawer_area.setMinimumHeight(150)
-        self._drawer_area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._drawer_area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._drawer_area.hide()
-        column.addWidget(self._drawer_area, 3)
         return column
 
     def _under_far(self, back: Callable[[], None]) -> QWidget | None:
@@ -240,6 +236,12 @@ class CheckScreen(QWidget):
             self.steady.allow_scrolling(made.area)
             self.stack.addWidget(made)
         return self.pages[shown]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Give the page its part of the width."""
+        super().resizeEvent(event)
+        part = round(PAGE_PART * event.size().width())
+        self._page_frame.setFixedWidth(min(max(PAGE_PX, part), MOST_PAGE_PX))
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """From now on a button must stand still before it is pressed."""
@@ -293,9 +295,10 @@ class CheckScreen(QWidget):
             self.strip.show_snapshot(snapshot)
             self.far_line.show_snapshot(snapshot)
         self.distances.show_snapshot(snapshot)
-        self.take_back.show_state(snapshot.state)
-        if not self.distances.line.isHidden():
-            self.take_back.hide()  # that line has the same
+        if self.distances.line.isHidden():  # that line has the same
+            self.take_back.show_state(snapshot.state)
+        else:
+            self.take_back.hide()
 
     def _share_room(self) -> None:
         """Where all reasons are wanted they have the room of the chart."""
@@ -353,47 +356,40 @@ class CheckScreen(QWidget):
         self.model.tap(ev.Withdrawn, item=Item.LIFT_LOCKED)
 
     def _ask_stripped(self) -> None:
-        self._open(StrippedDrawer(self.model, self._close_drawer))
+        self._open(StrippedDrawer(self.model, self.close_drawer))
 
     def _ask_override(self, reason: Reason) -> None:
-        self._open(OverrideDrawer(reason, self.model, self._close_drawer))
+        self._open(OverrideDrawer(reason, self.model, self.close_drawer))
 
     def ask_abort(self) -> None:
         """Open the question that stops the check."""
-        self._open(AbortDrawer(self.model, self._close_drawer))
+        self._open(AbortDrawer(self.model, self.close_drawer))
 
     def ask_rescue(self, rescue: Callable[[], Path] | None, close: Callable[[], None]) -> None:
         """Open the question before the program ends with something in memory only."""
-        self._open(RescueDrawer(self.model, self._close_drawer, rescue, close))
+        self._open(RescueDrawer(self.model, self.close_drawer, rescue, close))
 
     def _ask_give_up(self, signal: SignalName) -> None:
-        self._open(GiveUpDrawer(signal, self.model, self._close_drawer))
+        self._open(GiveUpDrawer(signal, self.model, self.close_drawer))
 
     def _ask_hand_over(self) -> None:
-        self._open(HandOverDrawer(self.model, self._close_drawer))
+        self._open(HandOverDrawer(self.model, self.close_drawer))
 
     def _open(self, drawer: Drawer) -> None:
-        self._close_drawer()
+        self.close_drawer()
         self.distances.leave()
         self._drawer = drawer
         on_edit(drawer, lambda: self.say(""))
-        if drawer.across:
-            self._across.addWidget(drawer)
-        else:
-            self._drawer_area.setWidget(drawer)
-            self._drawer_area.show()
+        self._across.addWidget(drawer)
         self.against.hide()
         self._share_room()
         focus_first(drawer)
 
-    def _close_drawer(self) -> None:
+    def close_drawer(self) -> None:
+        """Put a question away without an answer."""
         if self._drawer is not None:
-            if self._drawer.across:
-                self._across.removeWidget(self._drawer)
-                self._drawer.hide()
-            else:
-                self._drawer_area.takeWidget()
-                self._drawer_area.hide()
+            self._across.removeWidget(self._drawer)
+            self._drawer.hide()
             self._drawer.deleteLater()
             self._drawer = None
             self.model.step()

@@ -12,7 +12,7 @@ from brimline.procedure.state import CheckState
 from brimline.reading import SIGNAL_WORDS, SignalName
 from brimline.session import Snapshot
 from brimline.translation import english, joined, listed, marked, tr
-from brimline.ui.forms import button, form, label
+from brimline.ui.forms import button, label
 from brimline.ui.model import CheckModel
 from brimline.ui.screens.check.drawers import Drawer
 from brimline.ui.tokens import Space
@@ -115,10 +115,10 @@ class GiveUpDrawer(Drawer):
         )
         self.why = QLineEdit(self._offered)
         self.again = label("", "good")
-        self.column.addWidget(self.meaning)
-        self.column.addWidget(self.again)
-        self.column.addWidget(form((tr("Why"), self.why)))
-        self.finish(tr("Give it up for this check"), self._give_up, "stop")
+        self.words.addWidget(self.meaning)
+        self.words.addWidget(self.again)
+        give_up = self.answer(tr("Give it up for this check"), self._give_up)
+        self.ask(tr("Why"), self.why, give_up)
         self.show_state(model.state)
 
     def show_state(self, state: CheckState) -> None:

@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
-from brimline.procedure import undoing
+from brimline.procedure import cautions, undoing
+from brimline.procedure.names import Stage
 from brimline.procedure.state import CheckState, Undoable
 from brimline.translation import lowered, tr
 from brimline.ui.forms import button, keep_place, label, main_tap
@@ -18,7 +19,8 @@ from brimline.wording.taps import tapped
 class TakeBack(QWidget):
     """Says which answer may be taken back, and has the button for it.
 
-    Its place is kept while nothing may be, so that no answer moves what stands above.
+    Its place is kept while nothing may be, so that no answer moves what stands above. Only before
+    anything was answered, or where a caution is to be read yet, the page has it.
 
     :param take_back: takes it back.
     """
@@ -35,6 +37,7 @@ class TakeBack(QWidget):
         row.addWidget(self.last, 1)
         row.addWidget(self.go)
         self.go.hide()
+        self.hide()
 
     def show_state(self, state: CheckState) -> None:
         """Show what may be taken back now, and for how much longer."""
@@ -44,6 +47,9 @@ class TakeBack(QWidget):
         if self.last.text() != said:
             self.last.setText(said)
             self.go.setAccessibleDescription(said)
+        if self.isHidden():
+            first = state.stage is Stage.IDENTIFY or cautions.asked(state, state.stage)
+            self.setVisible(known is not None or not first)
         if known is not None:
             left = duration(max(0.0, undoing.until(known) - state.now))
             text = tr("Take back ({left})", left=left)
