@@ -200,12 +200,12 @@ class UnitSystem:
             return self._write(litres, Dimension.VOLUME, "mL", 0)
         return self.volume(litres)
 
-    def temperature_difference(self, kelvin: float) -> str:
+    def temperature_difference(self, kelvin: float, decimals: int = 1) -> str:
         """Write a difference of temperatures given in K, in the degrees people read."""
         step = from_inside(kelvin, Dimension.TEMPERATURE, self.temperature_symbol) - from_inside(
             0.0, Dimension.TEMPERATURE, self.temperature_symbol
         )
-        return f"{step:.1f} {self.temperature_symbol}"
+        return f"{step:.{decimals}f} {self.temperature_symbol}"
 
     def torque(self, newton_metres: float) -> str:
         """Write a torque given in N·m, to 0.1."""

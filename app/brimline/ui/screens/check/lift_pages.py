@@ -19,7 +19,10 @@ from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.screens.check.run_off_box import RunOffBox
 from brimline.ui.screens.check.tilt_form import TiltForm
 from brimline.ui.widgets.hazards import Hazard
-from brimline.units import duration
+from brimline.units import UnitSystem, duration
+
+FINE_K = 2.0
+"""So near the band (K) a tenth of a degree counts."""
 
 
 class RaisePage(Page):
@@ -144,12 +147,12 @@ class TemperaturePage(Page):
             self.waiting.setText(tr("No fresh reading of the fluid temperature."))
             self.advice.setText(tr("The plug stays in until readings come; if none do, stop."))
         elif band.low is not None and celsius < band.low:
-            gap = units.temperature_difference(band.low - celsius)
+            gap = _gap(band.low - celsius, units)
             self.waiting.setText(tr("{gap} below the band. Let the engine idle in park.", gap=gap))
             self.advice.setText(tr("Meanwhile: catch pan under the plug, pump and fluid at hand."))
         elif celsius > (band.high if band.high is not None else band.limit):
             top = band.high if band.high is not None else band.limit
-            gap = units.temperature_difference(celsius - top)
+            gap = _gap(celsius - top, units)
             self.waiting.setText(
                 tr("{gap} above the band. Engine off, or a fan, until it has cooled.", gap=gap)
             )
@@ -160,6 +163,13 @@ class TemperaturePage(Page):
         else:
             self.waiting.setText(tr("In the band. What is listed beside still stands against it."))
             self.advice.setText("")
+
+
+def _gap(kelvin: float, units: UnitSystem) -> str:
+    """Return how far it is to the band, finer only near it: a sentence that changed ten times a
+    second could not be read.
+    """
+    return units.temperature_difference(kelvin, 1 if kelvin < FINE_K else 0)
 
 
 class PlugOutPage(Page):
