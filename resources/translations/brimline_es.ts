@@ -3547,7 +3547,7 @@ simulado</translation>
     </message>
     <message>
         <source>The engine RUNS</source>
-        <translation>El motor está EN MARCHA</translation>
+        <translation>Motor EN MARCHA</translation>
     </message>
     <message>
         <source>The engine has not idled in park for {time} yet.</source>
@@ -3563,7 +3563,7 @@ simulado</translation>
     </message>
     <message>
         <source>The engine is OFF</source>
-        <translation>El motor está APAGADO</translation>
+        <translation>Motor APAGADO</translation>
     </message>
     <message>
         <source>The engine is not running.</source>
@@ -3811,11 +3811,11 @@ simulado</translation>
     </message>
     <message>
         <source>The plug is IN</source>
-        <translation>El tapón está PUESTO</translation>
+        <translation>Tapón PUESTO</translation>
     </message>
     <message>
         <source>The plug is OUT</source>
-        <translation>El tapón está FUERA</translation>
+        <translation>Tapón FUERA</translation>
     </message>
     <message>
         <source>The plug is in. Say that the pump is off, and how much went in.</source>

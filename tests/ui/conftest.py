@@ -11,7 +11,9 @@ from pytestqt.qtbot import QtBot
 from records_in_window import Opens, windows
 from widgets_left import buttons_down, standing
 
+from brimline import paths
 from brimline.cli import main
+from brimline.ui import language
 
 
 @pytest.fixture(autouse=True)
@@ -21,6 +23,15 @@ def _nothing_left(qapp: QApplication) -> Iterator[None]:
     yield
     assert not [one for at, one in standing().items() if at not in before]
     assert not buttons_down()
+
+
+@pytest.fixture(params=["en", "es"])
+def tongue(request: pytest.FixtureRequest, qapp: QApplication) -> Iterator[str]:
+    """The window in either language, and in English again afterwards."""
+    folder = paths.resources() / "translations"
+    assert language.use(qapp, request.param, folder) == ""
+    yield request.param
+    language.use(qapp, language.ENGLISH, folder)
 
 
 @pytest.fixture

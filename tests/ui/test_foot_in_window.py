@@ -4,22 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-import pytest
 from label_fit import clipped_texts
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QPushButton, QWidget
+from PySide6.QtWidgets import QAbstractButton, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 from test_check_in_window import window_play
 from test_hard_cases_in_window import play_until, screen
 from window_play import WindowPlay
 
-from brimline import paths
 from brimline.headless.technician import Act, DoTap
 from brimline.procedure import cautions
 from brimline.procedure.acknowledging import CautionAcknowledged, Undone
 from brimline.procedure.state import Stage
-from brimline.ui import language
 from brimline.ui.hands.number_pad import PadField
 from brimline.ui.samples.capture import settle
 from brimline.ui.screens.check.page import Page
@@ -33,15 +30,6 @@ SENDING = {
     Stage.CLOSE, Stage.CONDITION, Stage.RECORD, Stage.OVER,
 }  # fmt: skip
 """Stages with a button that is next; on the ground and to temperature the vehicle is waited for."""
-
-
-@pytest.fixture(params=["en", "es"])
-def tongue(request: pytest.FixtureRequest, qapp: QApplication) -> Iterator[str]:
-    """The window in either language, and in English again afterwards."""
-    folder = paths.resources() / "translations"
-    assert language.use(qapp, request.param, folder) == ""
-    yield request.param
-    language.use(qapp, language.ENGLISH, folder)
 
 
 def in_sight(part: QWidget) -> bool:

@@ -17,6 +17,7 @@ from brimline.procedure.events import Origin, Verdict
 from brimline.procedure.state import Stage
 from brimline.reading import Reading, SignalName, Way
 from brimline.ui.samples.capture import EVERY_SIZE, settle
+from brimline.ui.tokens import PALETTES
 from brimline.ui.widgets.strip_chart import StripChart
 from brimline.units import METRIC, US, UnitSystem
 
@@ -249,3 +250,19 @@ def test_no_text_is_cut_in_a_keyed_check(qtbot: QtBot, units: UnitSystem) -> Non
         play.model.tap(ev.RangeSelected, range="R")
         look(play, "engine stopped")
     assert misfits == []
+
+
+def test_what_is_typed_stands_upright_in_every_look(qtbot: QtBot) -> None:
+    """The style sheet once gave back the slant that a field had when it was first dressed."""
+    with keyed_play() as play:
+        play.begin_keyed()
+        settle()
+        assert play.window.check is not None
+        typed = play.window.check.by_hand.temperature
+        typed.setText("58 °C")
+        for look in (*PALETTES.values(), *PALETTES.values()):
+            play.window.set_palette(look)
+            settle()
+            assert not typed.font().italic(), look.name
+        typed.clear()
+        assert typed.font().italic()

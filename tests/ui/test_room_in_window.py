@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from keyed_play import KeyedPlay, keyed_play
+from label_fit import clipped_texts
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QLineEdit
@@ -77,7 +78,9 @@ def test_what_is_scrolled_away_is_back_with_the_next_stage(qtbot: QtBot) -> None
 
 @pytest.mark.parametrize("height", [800, 1080])
 @pytest.mark.parametrize("question", ["stripped", "override", "hand over"])
-def test_a_question_is_whole_in_sight(qtbot: QtBot, question: str, height: int) -> None:
+def test_a_question_is_whole_in_sight(
+    tongue: str, qtbot: QtBot, question: str, height: int
+) -> None:
     """What it asks and every answer, with the readings still beside the page above it."""
     with keyed_play() as play:
         play.begin_keyed()
@@ -97,6 +100,7 @@ def test_a_question_is_whole_in_sight(qtbot: QtBot, question: str, height: int) 
         assert len(parts) >= 3
         for part in (*parts, shown.figures._heat):
             assert part.visibleRegion().boundingRect() == part.rect(), part
+        assert clipped_texts(play.window) == []
 
 
 def test_what_stops_a_check_is_whole_in_sight_and_enter_leads_there(qtbot: QtBot) -> None:

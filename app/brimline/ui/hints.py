@@ -7,14 +7,14 @@ from PySide6.QtWidgets import QLineEdit
 from brimline.translation import joined, tr
 from brimline.units import Dimension, UnitSystem, from_inside
 
-_HINTED = "hinted"  # a property of fields whose letters stand upright once something is typed
+HINTED = "hinted"
+"""A property of fields: whether such words stand in them now; the style sheet slants them by it."""
 
 
 def hint(field: QLineEdit, words: str) -> None:
     """Show words in a field for as long as it is empty; they are slanted, what is typed is not."""
     field.setPlaceholderText(words)
-    if not field.property(_HINTED):
-        field.setProperty(_HINTED, True)
+    if field.property(HINTED) is None:
         field.textChanged.connect(lambda _text: _slant(field))
     _slant(field)
 
@@ -37,7 +37,8 @@ def written(value: float, dimension: Dimension, units: UnitSystem) -> str:
 
 
 def _slant(field: QLineEdit) -> None:
-    face = field.font()
-    if face.italic() is bool(field.text()):
-        face.setItalic(not field.text())
-        field.setFont(face)
+    empty = not field.text()
+    if field.property(HINTED) is not empty:
+        field.setProperty(HINTED, empty)
+        field.style().unpolish(field)
+        field.style().polish(field)

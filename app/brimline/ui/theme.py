@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication
 
 from brimline.errors import InstallationError
 from brimline.translation import tr
+from brimline.ui.hints import HINTED
 from brimline.ui.tokens import FAMILY, Palette, Space, Type
 from brimline.ui.touch import Touch, dots_per_inch, touch_at
 
@@ -185,6 +186,7 @@ def _fields(p: Palette, touch: Touch) -> str:
     QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{
         border: 2px solid {p.accent}; padding: 0 {Space.SMALL - 1}px;
     }}
+    QLineEdit[{HINTED}="true"] {{ font-style: italic; }}
     QComboBox::drop-down {{ border: none; width: 30px; }}
     QComboBox QAbstractItemView {{
         background: {p.surface}; selection-background-color: {p.accent};

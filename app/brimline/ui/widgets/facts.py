@@ -23,6 +23,7 @@ from brimline.ui.widgets.answers import FactButton
 from brimline.ui.widgets.marks import Mark, Shape
 
 MARK_PX = 84
+_GAP = 2
 
 _LOOKS = {
     "OUT": ("fact-alarm", Shape.UP),
@@ -71,12 +72,13 @@ class FactsAsked(QWidget):
         self.engine_off, self.engine_on = self._pair(tr("The engine is OFF"), tr("The engine RUNS"))
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(Space.WIDE)
+        grid.setHorizontalSpacing(Space.SMALL)
+        grid.setColumnMinimumWidth(_GAP, Space.SMALL)  # between the two questions
         grid.setVerticalSpacing(Space.SMALL)
         self.heading = label(tr("Look at the vehicle, then say both:"), "heading")
-        grid.addWidget(self.heading, 0, 0, 1, 4)
-        answers = (self.plug_in, self.plug_out, self.engine_off, self.engine_on)
-        for column, made in enumerate(answers):
+        grid.addWidget(self.heading, 0, 0, 1, 5)
+        answers = {0: self.plug_in, 1: self.plug_out, 3: self.engine_off, 4: self.engine_on}
+        for column, made in answers.items():
             grid.addWidget(made, 1, column)
             grid.setColumnStretch(column, 1)
 
