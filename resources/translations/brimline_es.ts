@@ -1073,7 +1073,7 @@
     </message>
     <message>
         <source>Fluid at</source>
-        <translation>Temp.</translation>
+        <translation>Temperatura</translation>
     </message>
     <message>
         <source>Fluid at {celsius} burns skin immediately.</source>
@@ -2969,7 +2969,7 @@
     </message>
     <message>
         <source>Seen: {parts}.</source>
-        <translation>Se ve – {parts}.</translation>
+        <translation>Se ve: {parts}.</translation>
     </message>
     <message>
         <source>Select {what}</source>

@@ -23,12 +23,14 @@ from brimline.session import CheckSession
 from brimline.simulator.vehicle import make_vehicle
 from brimline.ui.samples.capture import EVERY_SIZE, settle
 
+KEYBOARD, MOUSE = True, False
 WAYS = [
-    ("", Verdict.CORRECTED),  # runs off more than the acceptance
-    ("low", Verdict.CORRECTED),  # topped up
-    ("coolant", Verdict.REFERRED),
-    ("hot-arrival", Verdict.CORRECTED),
+    ("", (KEYBOARD, MOUSE), Verdict.CORRECTED),  # runs off more than the acceptance
+    ("low", (KEYBOARD, MOUSE), Verdict.CORRECTED),  # topped up
+    ("coolant", (KEYBOARD,), Verdict.REFERRED),
+    ("hot-arrival", (MOUSE,), Verdict.CORRECTED),
 ]
+"""What is wrong, by what hands it is checked, and what comes of it."""
 
 
 @contextmanager
@@ -89,11 +91,15 @@ def record_of(play: WindowPlay) -> Record:
     return play.bay.load(newest(play.bay))
 
 
-@pytest.mark.parametrize(("fault", "verdict"), WAYS, ids=[fault or "runs-off" for fault, _ in WAYS])
-def test_a_whole_check_through_the_window(qtbot: QtBot, fault: str, verdict: Verdict) -> None:
+@pytest.mark.parametrize(
+    ("fault", "hands", "verdict"), WAYS, ids=[fault or "runs-off" for fault, *_ in WAYS]
+)
+def test_a_whole_check_through_the_window(
+    qtbot: QtBot, fault: str, hands: tuple[bool, ...], verdict: Verdict
+) -> None:
     """By keyboard alone, by mouse alone and without a window: the same record, event by event."""
     headless: list[Event] = []
-    for keyboard in (True, False):
+    for keyboard in hands:
         with window_play("K5", fault, keyboard=keyboard) as play:
             play.play()
             record = record_of(play)
