@@ -48,6 +48,8 @@ def checks(python: Path, pytest_arguments: Sequence[str]) -> tuple[Check, ...]:
 def _call(command: Sequence[str]) -> int:
     # Qt draws nowhere: the same result with and without a screen, and no windows popping up.
     environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    # Else every process of the tests, and every program they start, would compile all it imports.
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
     try:
         return subprocess.run(
             command, cwd=ROOT, env=environment, stdin=subprocess.DEVNULL, check=False

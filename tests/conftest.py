@@ -21,6 +21,11 @@ settings.load_profile("suite")
 ENDING_S = 5.0
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with what takes long: whoever ends first takes tests over from the others."""
+    items.sort(key=lambda item: item.get_closest_marker("long") is None)
+
+
 @pytest.fixture(autouse=True)
 def _own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No test reads or writes the records of the person who runs it."""

@@ -81,6 +81,7 @@ def good(bay: Bay) -> int:
     )
 
 
+@pytest.mark.long
 @pytest.mark.skipif(os.name != "posix", reason="pseudo-terminals are POSIX")
 @pytest.mark.timeout(170)
 def test_in_the_window_and_then_from_the_command_line(qtbot: QtBot, tmp_path: Path) -> None:

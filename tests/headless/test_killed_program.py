@@ -17,6 +17,7 @@ ROUNDS = 10
 MOST_LOST_S = 1.0
 
 
+@pytest.mark.long
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="copies a process, which this system cannot")
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_a_killed_program_loses_nothing_and_goes_on(tmp_path: Path, seed: int) -> None:

@@ -16,7 +16,7 @@ from brimline.condition.model import Clarity, Colour, Odour, Particles
 from brimline.errors import ReportError
 from brimline.procedure import events as ev
 from brimline.procedure.acknowledging import Undone
-from brimline.procedure.events import Verdict
+from brimline.procedure.events import Flow, Verdict
 from brimline.procedure.reasons import OVERRIDABLE, Code
 from brimline.procedure.state import LedgerEntry
 from brimline.procedure.verdict import closing_event
@@ -238,6 +238,43 @@ def test_what_was_noted_besides_an_unmeasured_run_off_is_told() -> None:
     assert grid is not None
     assert grid.rows[0] == ("Run off", "0.40 L and more", "", "not known")
     assert "0.40 L and an amount that was not measured ran off" in summary.result.told
+
+
+def _opened_before() -> Bay:
+    """In the band, after an opening of the plug at which nobody measured what ran off."""
+    bay = Bay()
+    bay.in_band(69).plug_out()
+    bay.taken(ev.PlugIn(t=bay.t)).confirm(ev.Item.RUN_OFF_NOT_MEASURED)
+    bay.wait(1, 0.0)
+    return bay
+
+
+def test_a_level_that_was_set_tells_of_what_was_measured_and_what_was_not() -> None:
+    bay = _opened_before()
+    bay.plug_out().flow(Flow.RUNS).look().wait(40, 0.0)
+    bay.flow(Flow.DRIPS, 1.5).closed_up()
+    bay.taken(ev.RunOffMeasured(t=bay.t, litres=0.08)).finished()
+    said = _say(bay.record()).result
+    assert said.verdict == "Level set"
+    assert said.told.startswith(
+        "0.08 L and an amount that was not measured ran off until it only dripped. The fluid now "
+        "stands at the standpipe. No fluid was added."
+    )
+    assert "found right" not in said.told
+
+
+def test_a_level_that_was_corrected_tells_of_what_was_measured_and_what_was_not() -> None:
+    bay = _opened_before()
+    bay.plug_out().flow(Flow.NOTHING).look(drawn=True).wait(20, 0.0)
+    bay.taken(ev.PumpStarted(t=bay.t)).wait(15, 0.0)
+    bay.taken(ev.PumpStopped(t=bay.t, litres=0.6, fluid_celsius=21.0)).wait(35, 0.0)
+    bay.flow(Flow.RUNS).wait(30, 0.0)
+    bay.flow(Flow.DRIPS, 1.0).closed_up()
+    bay.taken(ev.RunOffMeasured(t=bay.t, litres=0.2)).finished()
+    said = _say(bay.record()).result
+    assert said.verdict == "Level corrected"
+    assert "0.60 L of TF-Clear were added until it stood at the standpipe." in said.told
+    assert "0.20 L and an amount that was not measured ran off again" in said.told
 
 
 def _worked(*, mistakes: bool) -> Summary:

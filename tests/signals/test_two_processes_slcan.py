@@ -15,6 +15,7 @@ from brimline.specsheet.library import SheetLibrary
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="pseudo-terminals are POSIX")
 
 
+@pytest.mark.long
 def test_a_check_survives_a_bad_line_and_accepts_no_wrong_temperature(tmp_path: Path) -> None:
     port = ["--link", str(tmp_path / "adapter")]
     run = check_on_a_cut_line(tmp_path, port, "--second-unit", "--late", "0.02")

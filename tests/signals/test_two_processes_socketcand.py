@@ -20,6 +20,7 @@ from two_processes import (
 )
 
 
+@pytest.mark.long
 def test_a_check_survives_a_bad_line_and_accepts_no_wrong_temperature(tmp_path: Path) -> None:
     run = check_on_a_cut_line(
         tmp_path, ["--socketcand", "0"], "--busy", "0.05", "--pending", "0.02"

@@ -91,6 +91,7 @@ def record_of(play: WindowPlay) -> Record:
     return play.bay.load(newest(play.bay))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("fault", "hands", "verdict"), WAYS, ids=[fault or "runs-off" for fault, *_ in WAYS]
 )
@@ -112,6 +113,7 @@ def test_a_whole_check_through_the_window(
         assert list(record.events)[1:] == headless[1:]
 
 
+@pytest.mark.long
 def test_no_text_is_cut_on_any_screen(qtbot: QtBot) -> None:
     misfits: list[str] = []
     with window_play("K7", "low", keyboard=False) as play:

@@ -50,6 +50,7 @@ def data(bay: Bay) -> set[str]:
     return said | {name.removesuffix(invented) for name in said}
 
 
+@pytest.mark.long
 @pytest.mark.timeout(300)  # a whole demonstration, with every text of every screen
 def test_no_visible_word_escapes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     seen = Words()

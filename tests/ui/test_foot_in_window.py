@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+import pytest
 from label_fit import clipped_texts
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
@@ -79,6 +80,7 @@ def is_next(made: QPushButton) -> bool:
     return made.property("role") == "next" and made.isVisible()
 
 
+@pytest.mark.long
 def test_what_is_next_is_in_sight_on_every_page(tongue: str, qtbot: QtBot) -> None:
     faults: list[str] = []
     sending: set[Stage] = set()
@@ -101,6 +103,7 @@ def test_what_is_next_is_in_sight_on_every_page(tongue: str, qtbot: QtBot) -> No
     assert "\n".join(faults) == ""
 
 
+@pytest.mark.long
 def test_the_pad_moves_nothing_and_covers_nothing(tongue: str, qtbot: QtBot) -> None:
     faults: list[str] = []
     fields: set[str] = set()
