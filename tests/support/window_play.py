@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
+from unittest import mock
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
@@ -22,6 +25,10 @@ from brimline.procedure import run_off
 from brimline.procedure.events import Flow, Origin
 from brimline.procedure.names import Alarm, Stage
 from brimline.records.query import Query
+from brimline.simulator import families, vehicle
+from brimline.simulator.families import Family
+from brimline.specsheet.library import SheetLibrary
+from brimline.specsheet.model import NORMAL_DUTY
 from brimline.ui.main_window import open_window
 from brimline.ui.ports.services import DemoOrder
 from brimline.ui.screens.check.findings_form import FindingsForm
@@ -32,6 +39,25 @@ TICK_S = 2.0
 
 UNSEEN = 10
 """So many ticks go by for one that the window shows, where a test only wants to get somewhere."""
+
+
+WARM_K = 8.0
+"""So far below its band a vehicle arrives here: the way there is driven by tests of its own."""
+
+
+@contextmanager
+def warm_arrival() -> Iterator[None]:
+    """Let simulated vehicles that arrive cold come in warm."""
+
+    def warm(name: str) -> Family:
+        found = families.find_family(name)
+        sheet = SheetLibrary((paths.resources() / "sheets",)).find(found.sheet_id)
+        low = sheet.bands[NORMAL_DUTY].low
+        assert low is not None
+        return replace(found, arrival=max(found.arrival, low - WARM_K))
+
+    with mock.patch.object(vehicle, "find_family", warm):
+        yield
 
 
 def newest(bay: Bay) -> str:
@@ -56,7 +82,8 @@ class WindowPlay:
         self.window.resize(1280, 800)
         self.window.show()
         self.window.activateWindow()
-        self.window.begin_demo(DemoOrder(family, fault, 1.0))
+        with warm_arrival():
+            self.window.begin_demo(DemoOrder(family, fault, 1.0))
         QApplication.processEvents()
         self.hands = Hands(self.window, keyboard=keyboard)
         assert self.window.model is not None

@@ -12,7 +12,7 @@ from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 from window_hands import MadeTime
-from window_play import TICK_S, WindowPlay, newest
+from window_play import TICK_S, WindowPlay, newest, warm_arrival
 
 from brimline.demo import simulated_bay
 from brimline.headless.technician import Act, DoTap, Technician
@@ -69,7 +69,9 @@ class ListJournal:
 def without_window(opened: CheckOpened, family: str, fault: str) -> list[Event]:
     """The same check by the same technician on the same vehicle, without any window."""
     clock, journal = MadeTime(), ListJournal()
-    with simulated_bay(make_vehicle(family, fault or None)) as bay:
+    with warm_arrival():
+        vehicle = make_vehicle(family, fault or None)
+    with simulated_bay(vehicle) as bay:
         session = CheckSession(opened, journal, bay, clock, tapped=bay.tapped)
         technician = Technician(bay.bench)
         session.step()

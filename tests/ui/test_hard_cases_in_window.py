@@ -217,7 +217,7 @@ def test_an_override_is_asked_for_with_the_number_of_now(qtbot: QtBot) -> None:
         screen(play).reasons.override_asked.emit(reason)
         drawer = screen(play)._drawer
         assert drawer is not None
-        play.clock.now += 60
+        play.clock.now += 10
         play.model.step()
         words = " ".join(label.text() for label in drawer.findChildren(QLabel))
         now = play.model.state.temperature.last
