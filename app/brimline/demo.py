@@ -306,7 +306,7 @@ _HINTS = {
         marked("Plug is out"),
         frozenset({Do.READ_CAUTIONS, Do.TAKE_PLUG_OUT}),
     ),
-    Stage.LEVEL: _Hint(marked("Do what the line above the caution says; what comes is seen here.")),
+    Stage.LEVEL: _Hint(marked("Do what stands in bold; what comes is seen here.")),
     Stage.CONDITION: _Hint(
         marked("Take the run-off down as seen here, then press “{button}”."),
         marked("Condition assessed"),

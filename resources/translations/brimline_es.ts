@@ -784,8 +784,8 @@
         <translation>No caliente el fluido forzando el motor con el vehículo frenado: gana unos 5&#xa0;°C (10&#xa0;°F) por segundo, quema a las personas y destroza el convertidor.</translation>
     </message>
     <message>
-        <source>Do what the line above the caution says; what comes is seen here.</source>
-        <translation>Haga lo que dice la línea sobre la advertencia; lo que sale se ve aquí.</translation>
+        <source>Do what stands in bold; what comes is seen here.</source>
+        <translation>Haga lo que está en negrita; lo que sale se ve aquí.</translation>
     </message>
     <message>
         <source>Does fluid run?</source>

@@ -82,7 +82,7 @@ class StripChart(QWidget):
         self._canvas.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.set_palette(palette)
-        self.setMinimumSize(self.minimumSizeHint().expandedTo(QSize(480, 254)))
+        self.setMinimumSize(self.minimumSizeHint().expandedTo(QSize(480, 268)))
 
     def _build(self) -> None:
         self.outlook = OutlookLine()
