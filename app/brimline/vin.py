@@ -42,7 +42,7 @@ class Vin:
             return ""
         return tr(
             "The check digit of VIN {vin} does not match. Many markets do not use one; compare the "
-            "number with the vehicle's plate.",
+            "number with the one on the vehicle.",
             vin=self.text,
         )
 

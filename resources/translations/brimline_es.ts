@@ -1404,6 +1404,10 @@
         <translation>Ralentí en estacionamiento durante {time}: cumplido</translation>
     </message>
     <message>
+        <source>If it reads so on the vehicle, press again.</source>
+        <translation>Si en el vehículo pone lo mismo, pulse otra vez.</translation>
+    </message>
+    <message>
         <source>If started now: {time}</source>
         <translation>Si arranca ahora: {time}</translation>
     </message>
@@ -1974,6 +1978,10 @@
     <message>
         <source>Metric</source>
         <translation>Métrico</translation>
+    </message>
+    <message>
+        <source>More ran off than was added, though nothing came at first: an amount is wrong, check both.</source>
+        <translation>Salió más de lo añadido, aunque al principio no salía nada: una cantidad está mal, revise las dos.</translation>
     </message>
     <message>
         <source>More than {most_characters} characters cannot be looked for.</source>
@@ -3386,8 +3394,12 @@ simulado</translation>
         <translation>La comprobación no se puede terminar</translation>
     </message>
     <message>
-        <source>The check digit of VIN {vin} does not match. Many markets do not use one; compare the number with the vehicle&apos;s plate.</source>
-        <translation>El dígito de control del VIN {vin} no coincide. Muchos mercados no lo usan; compare el número con la placa del vehículo.</translation>
+        <source>The check digit of VIN {vin} does not match. Many markets do not use one; compare the number with the one on the vehicle.</source>
+        <translation>El dígito de control del VIN {vin} no coincide. Muchos mercados no lo usan; compare el número con el que figura en el vehículo.</translation>
+    </message>
+    <message>
+        <source>The check is closed; nothing in it changes any more.</source>
+        <translation>La comprobación está cerrada; ya no cambia nada en ella.</translation>
     </message>
     <message>
         <source>The check is finished; nothing more can be entered into its record.</source>

@@ -106,6 +106,17 @@ def test_an_engine_stopped_to_cool_is_not_asked_to_start_before_it_has_cooled() 
     assert next_step(play.state).do is Do.START_ENGINE
 
 
+def test_fluid_that_has_arrived_is_not_said_to_be_waited_for() -> None:
+    play = Play().ready(60.0)
+    seen = set()
+    for celsius in (64.9, 65.2, 65.8, 65.9, 66.0, 66.1):
+        play.wait(1, celsius)
+        step = next_step(play.state)
+        seen.add(step.do)
+        assert step.do is not Do.WARM_UP or (step.value or 0) < (step.limit or 0), step
+    assert {Do.WARM_UP, Do.STAY_IN_BAND} <= seen
+
+
 def _run(play: Play, seconds: int, *, celsius: float, rpm: float) -> None:
     """Let time pass, with a reading of both each second."""
     for _ in range(seconds):

@@ -277,6 +277,22 @@ def test_a_level_that_was_corrected_tells_of_what_was_measured_and_what_was_not(
     assert "0.20 L and an amount that was not measured ran off again" in said.told
 
 
+def test_amounts_that_contradict_the_first_look_are_told_of() -> None:
+    """Nothing came at first, so that no more can run off than went in."""
+    told = {}
+    for litres in (0.3, 0.9):
+        bay = Bay()
+        bay.in_band(69).plug_out().flow(Flow.NOTHING).look(drawn=True).wait(20, 0.0)
+        bay.taken(ev.PumpStarted(t=bay.t)).wait(15, 0.0)
+        bay.taken(ev.PumpStopped(t=bay.t, litres=0.4, fluid_celsius=21.0)).wait(35, 0.0)
+        bay.flow(Flow.RUNS).wait(30, 0.0)
+        bay.flow(Flow.DRIPS, 1.0).closed_up()
+        bay.taken(ev.RunOffMeasured(t=bay.t, litres=litres)).finished()
+        told[litres] = " ".join(_section(_say(bay.record()), "Fluid and amounts").notes)
+    assert "though nothing came at first" in told[0.9]
+    assert "though nothing came at first" not in told[0.3]
+
+
 def _worked(*, mistakes: bool) -> Summary:
     """A check with one tap after another that was a mistake, or without them."""
     bay = Bay()

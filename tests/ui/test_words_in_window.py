@@ -32,6 +32,24 @@ def test_a_check_digit_that_does_not_match_is_said_before_the_page_is_left(qtbot
         assert not page.vin_words.isVisible()  # half typed is no fault yet
 
 
+def test_a_check_digit_that_does_not_match_is_taken_at_the_second_press(qtbot: QtBot) -> None:
+    """Many markets do not use one, so that it is no fault; one press might not have looked."""
+    with keyed_play() as play:
+        play.begin_keyed()
+        page = play.page
+        assert isinstance(page, IdentifyPage)
+        play.hands.type(page.vin, VIN[:-1] + "9")
+        play.hands.type(page.work_order, "HL-2041")
+        play.hands.press(page._next[0])
+        assert play.model.state.vehicle is None
+        assert play.window.check is not None
+        assert play.window.check.said.text().endswith("on the vehicle, press again.")
+        play.hands.press(page._next[0])
+        vehicle = play.model.state.vehicle
+        assert vehicle is not None
+        assert "check digit" in vehicle.vin_warning
+
+
 def test_nothing_comes_and_no_fluid_may_be_added_says_why(qtbot: QtBot) -> None:
     with keyed_play() as play:
         play.begin_keyed()

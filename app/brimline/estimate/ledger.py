@@ -48,6 +48,8 @@ class Ledger:
 
     :param unmeasured: fluid ran off of which nobody has said how much.
     :param why: why nobody measured it, as far as somebody said so.
+    :param implausible: more ran off than was added, by more than the sheet accepts, although
+        nothing came at first: the level was below the rim, so an amount must be wrong.
     """
 
     lines: tuple[Line, ...]
@@ -55,6 +57,7 @@ class Ledger:
     run_off: Use
     unmeasured: bool
     why: str = ""
+    implausible: bool = False
 
 
 def ledger_of(state: CheckState) -> Ledger:
@@ -74,4 +77,16 @@ def ledger_of(state: CheckState) -> Ledger:
         Use(state.run_off, level.max_run_off),
         run_off.unmeasured(state),
         state.run_off_why,
+        _is_implausible(state, lines),
     )
+
+
+def _is_implausible(state: CheckState, lines: tuple[Line, ...]) -> bool:
+    """Return whether the amounts contradict a first look at which nothing came.
+
+    Common practice, no source; warming moves less than the acceptance while the plug is out.
+    """
+    look = state.first_look
+    if look is None or not look.drawn_sample or not lines:
+        return False
+    return lines[-1].net < -state.sheet.level.acceptance

@@ -169,7 +169,8 @@ def _keyed(state: CheckState) -> Form | None:
 
 
 def _warm_up(state: CheckState, reason: Reason) -> NextStep:
-    if state.plug_is_out:
+    arrived = reason.value is not None and reason.value >= (reason.limit or 0.0)
+    if state.plug_is_out or arrived:
         return _stay(state, reason)
     return NextStep(Do.WARM_UP, form=_keyed(state), value=reason.value, limit=reason.limit)
 

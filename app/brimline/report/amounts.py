@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from brimline.estimate.amounts import at_reference, expansion_known, expansion_of
+from brimline.estimate.ledger import ledger_of
 from brimline.physics import volume
 from brimline.procedure import run_off
 from brimline.procedure.state import CheckState, LedgerEntry
@@ -98,6 +99,11 @@ def _notes(state: CheckState, units: UnitSystem) -> Iterable[str]:
     if run_off.unmeasured(state):
         why = f" ({state.run_off_why.rstrip('.')})" if state.run_off_why else ""
         yield f"An amount ran off that was not measured{why}, so the net amount is not known."
+    if ledger_of(state).implausible:
+        yield (
+            "More ran off than was added, though nothing came at first: one of the amounts was "
+            "written down wrong."
+        )
     if any(entry.celsius is None for entry in state.ledger):
         yield f"Where its temperature is not known, neither is an amount at {reference}."
     elif state.ledger and expansion_of(state) is None:

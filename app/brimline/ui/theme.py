@@ -187,11 +187,13 @@ def _fields(p: Palette, touch: Touch) -> str:
         border: 2px solid {p.accent}; padding: 0 {Space.SMALL - 1}px;
     }}
     QLineEdit[{HINTED}="true"] {{ font-style: italic; }}
+    QComboBox {{ combobox-popup: 0; }}
     QComboBox::drop-down {{ border: none; width: 30px; }}
     QComboBox QAbstractItemView {{
         background: {p.surface}; selection-background-color: {p.accent};
         selection-color: {p.on_accent};
     }}
+    QComboBox QAbstractItemView::item {{ min-height: {touch.side}px; }}
     QCheckBox {{ min-height: {touch.side}px; spacing: {Space.SMALL}px; }}
     QCheckBox::indicator {{
         width: 18px; height: 18px; border: 2px solid {p.soft}; border-radius: {Space.TIGHT}px;

@@ -29,6 +29,11 @@ _RUN_OFF = (
 _TOP = Qt.AlignmentFlag.AlignTop
 
 
+_IMPLAUSIBLE = marked(
+    "More ran off than was added, though nothing came at first: an amount is wrong, check both."
+)
+
+
 class LedgerTable(QWidget):
     """Shows what a state has in its ledger; nothing in it can be changed."""
 
@@ -48,12 +53,14 @@ class LedgerTable(QWidget):
         self.net = label("", "heading")
         self.added, self.run_off = Gauge(units, _ADDED), Gauge(units, _RUN_OFF)
         self.unmeasured = label("", "soft")
+        self.implausible = label(tr(_IMPLAUSIBLE), "bad")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(Space.SMALL)
         column.addWidget(label(tr("Fluid ledger"), "heading"))
         for made in (
-            self.none, self._rows_holder, self.net, self.unmeasured, self.added, self.run_off,
+            self.none, self._rows_holder, self.net, self.implausible, self.unmeasured, self.added,
+            self.run_off,
         ):  # fmt: skip
             column.addWidget(made)
 
@@ -68,6 +75,7 @@ class LedgerTable(QWidget):
         not_noted = tr("Fluid ran off; how much is not noted yet.")
         not_measured = tr("Fluid ran off; it was not measured: {why}.", why=ledger.why.rstrip("."))
         self.unmeasured.setText(not_measured if ledger.why else not_noted)
+        self.implausible.setVisible(ledger.implausible)
         self.none.setVisible(not ledger.lines and not ledger.unmeasured)
         self.added.show_use(ledger.added)
         self.run_off.show_use(ledger.run_off)

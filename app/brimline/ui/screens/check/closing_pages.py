@@ -163,6 +163,7 @@ class RecordPage(Page):
         """The verdict to come, what is missing, the end."""
         self.unfinished = label("", "bad")
         self.add_always(self.unfinished)
+        self.closed = label(tr("The check is closed; nothing in it changes any more."), "good")
         self.verdict: QLabel = label("", "title")
         self.why = label("")
         self.facts = label("", "soft")
@@ -171,8 +172,8 @@ class RecordPage(Page):
         self.recheck = TickBox(tr("Ask for a recheck after a drive"))
         self.run_off = RunOffBox(self)
         self.add(
-            self.missing, self.run_off, self.verdict, self.why, self.facts, self.ledger,
-            self.recheck,
+            self.missing, self.run_off, self.closed, self.verdict, self.why, self.facts,
+            self.ledger, self.recheck,
         )  # fmt: skip
         self._fill_after_abort()
         self.sends[Form.PUMPED] = self._pump_off
@@ -237,6 +238,7 @@ class RecordPage(Page):
         pumping = state.closed is None and state.level.pump_since is not None
         for widget in (self.pump_box, self.pump_off):
             widget.setVisible(pumping)
+        self.closed.setVisible(state.closed is not None)
         self.finish.setVisible(state.closed is None)
         # Without any work at the plug there is nothing that a drive could change.
         self.recheck.setVisible(state.closed is None and bool(state.plug_spans))

@@ -54,6 +54,7 @@ class FluidPage(Page):
         sheet = self.model.state.sheet
         self.product = Choice()
         self.product.setEditable(True)
+        self.product.setCompleter(None)  # type: ignore[arg-type] # nothing is typed for anybody
         self.product.addItems([fluid.name for fluid in sheet.fluids])
         self.product.setCurrentText("")
         self.lot = QLineEdit()

@@ -8,7 +8,7 @@ from brimline.errors import VinError
 from brimline.procedure import events as ev
 from brimline.procedure.doing import Form
 from brimline.procedure.state import Stage
-from brimline.translation import english, tr
+from brimline.translation import english, joined, tr
 from brimline.ui.forms import Choice, QuantityField, TextBox, TickBox, enter_sends, form, label
 from brimline.ui.hands.scanner import Scanner
 from brimline.ui.hints import hint
@@ -47,12 +47,13 @@ class IdentifyPage(Page):
             self.vin_words,
             self.drained,
         )
-        send = self.add_next(tr("Identify the vehicle"), self._identify)
+        send = self.add_next(tr("Identify the vehicle"), self._send)
         self.sends[Form.VEHICLE] = self._identify
         enter_sends(send, self.vin, self.work_order, self.plate, self.odometer, self.complaint)
         self.vin.textChanged.connect(self._show_vin)
         self._show_vin("")
         self.scan_words.hide()
+        self._doubted = ""
         self.scanner = Scanner(self, self._scanned)
 
     def _scanned(self, code: str) -> None:
@@ -79,6 +80,15 @@ class IdentifyPage(Page):
         self.vin_words.setText(words)
         self.vin_words.setVisible(bool(words))
         self.scan_words.hide()
+
+    def _send(self) -> None:
+        """Identify the vehicle; a check digit that does not match takes a second press."""
+        vin = parse_vin(self.vin.text())
+        if vin.warning and vin.text != self._doubted:
+            self._doubted = vin.text
+            again = tr("If it reads so on the vehicle, press again.")
+            raise VinError(joined((vin.warning, again), " "))
+        self._identify()
 
     def _identify(self) -> None:
         vin = parse_vin(self.vin.text())

@@ -157,9 +157,11 @@ class Page(QWidget):
         return None if step.form is None else self.sends.get(step.form)
 
     def add_at_foot(self, *widgets: QWidget) -> None:
-        """Put widgets beside what is next, which never wait for a caution to be read."""
+        """Put widgets beside what is next, which never wait for a caution to be read; the first
+        one added stays last.
+        """
         for widget in widgets:
-            self._at_foot.addWidget(widget, 1)
+            self._at_foot.insertWidget(1, widget, 1)
 
     def add_always(self, *widgets: QWidget) -> None:
         """Put widgets above all else that never wait for a caution to be read."""
