@@ -812,6 +812,10 @@
         <translation>Listo. El registro está sellado.</translation>
     </message>
     <message>
+        <source>Done: {what}.</source>
+        <translation>Hecho: {what}.</translation>
+    </message>
+    <message>
         <source>Draw a sample and judge it.</source>
         <translation>Extraiga una muestra y júzguela.</translation>
     </message>

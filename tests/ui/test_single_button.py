@@ -157,6 +157,19 @@ def test_a_whole_check_by_the_single_button(qtbot: QtBot) -> None:
     assert (Stage.RAISE, True) not in views
 
 
+def test_a_form_that_would_not_be_taken_says_why_in_the_far_view_too(qtbot: QtBot) -> None:
+    with single() as one:
+        one.arm()
+        one.play.page.vin.setText("0THK5")
+        if not one.distances.is_far:
+            one.distances.toggle()
+        one.press()
+        assert one.model.state.vehicle is None
+        assert one.said[-1].startswith("At the PC: ")
+        assert "has 5 characters" in one.said[-1]
+        assert one.said[-1] in one.distances.far.told.text()
+
+
 def test_presses_at_the_plug(qtbot: QtBot) -> None:
     with single() as one:
         one.until(Do.READ_CAUTIONS)

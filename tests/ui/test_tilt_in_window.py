@@ -36,6 +36,7 @@ def test_the_lift_page_says_error_limit_and_cure(qtbot: QtBot, angles: tuple[flo
         page = play.page
         assert isinstance(page, RaisePage)
         said = page.answer.text()
+        assert page.answer.property("role") == ("soft" if max(angles) < 0.5 else "bad")
         assert "the allowed tilt costs 95 mL at most, the fluid level may be off by 150 mL" in said
         against = [
             r for r in play.model.session.snapshot().against_plug if r.code is Code.TILT_TOO_LARGE

@@ -11,7 +11,7 @@ from brimline.procedure import events as ev
 from brimline.procedure.events import Item
 from brimline.procedure.reasons import Code, Reason
 from brimline.procedure.state import Stage
-from brimline.ui.screens.check.closing_pages import RecordPage
+from brimline.ui.screens.check.closing_pages import ClosePage, RecordPage
 from brimline.units import METRIC
 from brimline.wording import sentence
 
@@ -34,6 +34,22 @@ def test_a_plug_only_put_in_is_warned_of_before_and_after_the_seal(qtbot: QtBot)
         assert play.model.state.closed is not None
         assert page.unfinished.isVisible()
         assert words in page.unfinished.text()
+
+
+def test_what_is_done_at_the_close_is_told_and_a_leak_is_not_called_done(qtbot: QtBot) -> None:
+    with window_play("K5", "", keyboard=False) as play:
+        play_until(play, lambda: play.model.state.stage is Stage.CLOSE)
+        page = play.page
+        assert isinstance(page, ClosePage)
+        assert page.done.text() == ""
+        play._SealDone(replaced=True)
+        assert page.done.text() == "Done: seal replaced."
+        torque = play.model.state.sheet.plug.torque
+        play._PlugTorqued(torque, torque / 2, 2 * torque, "N·m")
+        play._LeakLook(dry=False)
+        assert page.done.text() == "Done: seal replaced, plug torqued."
+        play.hands.press(play._button("Dry: no leak"))
+        assert play.model.state.closing.leak is not None
 
 
 def test_a_sound_plug_is_not_warned_of(qtbot: QtBot) -> None:

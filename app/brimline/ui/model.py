@@ -7,12 +7,14 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from brimline import wording
 from brimline.errors import BrimlineError
 from brimline.estimate.keyed import KeyedDoubt
 from brimline.procedure.events import TapEvent
 from brimline.procedure.reasons import Reason
 from brimline.procedure.state import CheckState
 from brimline.session import CheckSession, Snapshot
+from brimline.translation import capitalised
 from brimline.ui.ports.attaching import Attaching, Filing
 from brimline.units import UnitSystem
 
@@ -84,20 +86,24 @@ class CheckModel(QObject):
             return False
         return self._after(self.session.tap(kind, **fields))
 
-    def would_send(self, what: Callable[[], object]) -> bool:
-        """Return whether something that taps could tap now; nothing is tapped.
+    def against(self, what: Callable[[], object]) -> str | None:
+        """Return why something that taps could not tap now, in one sentence that may be empty;
+        ``None`` where it could. Nothing is tapped.
 
         :param what: taps by this model and does nothing else unless that was taken.
         """
-        self._rehearsal = []
+        rehearsed: list[tuple[Reason, ...]] = []
+        self._rehearsal = rehearsed
         try:
             what()
-        except BrimlineError:
-            return False
-        else:
-            return bool(self._rehearsal) and not any(self._rehearsal)
+        except BrimlineError as error:
+            return capitalised(error.sentence)
         finally:
             self._rehearsal = None
+        refused = [reason for reasons in rehearsed for reason in reasons]
+        if refused:
+            return wording.sentence(refused[0], self.units)
+        return None if rehearsed else ""
 
     def key_temperature(self, text: str, *, keep: bool = False) -> KeyedDoubt | None:
         """Take a keyed temperature; return what is to be asked first, ``None`` once it is taken.

@@ -57,10 +57,12 @@ class Announced:
     """What the screen says that a press does.
 
     :param send: sends the form that is filled in, where it can be sent.
+    :param why_not: why it cannot be, in one sentence, as far as that is known.
     """
 
     step: NextStep
     send: Callable[[], object] | None = None
+    why_not: str = ""
 
     def same_as(self, other: Announced | None) -> bool:
         """Whether a press would do the same."""
@@ -225,11 +227,11 @@ class OneButton(QObject):
         elif what.send is not None:
             what.send()
         else:
-            self.told.emit(self._why_not(step))
+            self.told.emit(self._why_not(what))
 
-    def _why_not(self, step: NextStep) -> str:
-        state = self._model.state
-        said = words.short(step, self._model.units, state.now)
+    def _why_not(self, what: Announced) -> str:
+        state, step = self._model.state, what.step
+        said = what.why_not or words.short(step, self._model.units, state.now)
         if step.form is not None or step.closes:
             return tr("At the PC: {what}", what=said)
         return tr("Not yet: {what}", what=said)

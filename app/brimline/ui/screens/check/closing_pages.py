@@ -16,7 +16,7 @@ from brimline.procedure.gates import Gate
 from brimline.procedure.state import CheckState, Stage
 from brimline.procedure.verdict import verdict_of
 from brimline.specsheet.model import SealRule
-from brimline.translation import capitalised, joined, marked, tr
+from brimline.translation import capitalised, joined, lowered, marked, tr
 from brimline.ui.forms import (
     QuantityField,
     TickBox,
@@ -34,6 +34,7 @@ from brimline.ui.screens.check.photo_strip import PhotoStrip
 from brimline.ui.screens.check.run_off_box import RunOffBox
 from brimline.ui.widgets.ledger_table import LedgerTable
 from brimline.units import Dimension, symbol_in
+from brimline.wording.taps import tapped
 
 
 def photo_strip(page: Page) -> PhotoStrip | None:
@@ -67,6 +68,8 @@ class ClosePage(Page):
         else:
             self.add(main_tap(button(tr("Seal replaced"), lambda: self._seal(True))))
             self.add(main_tap(button(tr("Seal inspected and good"), lambda: self._seal(False))))
+        self.done = label("", "good")
+        self.add(self.done)
         wanted = units.torque(plug.torque)
         self.add(label(tr("Torque: {wanted}", wanted=wanted), "title"))
         self.torque = QuantityField(Dimension.TORQUE, units, plug.torque)
@@ -108,7 +111,13 @@ class ClosePage(Page):
         )
 
     def show_state(self, state: CheckState) -> None:
-        """What is still to be done."""
+        """What is done, and what is still to be done."""
+        closing = state.closing
+        dry = closing.leak if closing.leak is not None and closing.leak.dry else None
+        said = (closing.seal, closing.torque, dry)
+        done = joined(lowered(tapped(tap)) for tap in said if tap is not None)
+        self.done.setText(tr("Done: {what}.", what=done) if done else "")
+        self.done.setVisible(bool(done))
         todo = [wording.sentence(r, self.model.units) for r in gates.closing(state)]
         self.stands.setText("\n".join(todo))
 

@@ -19,6 +19,7 @@ from brimline.ui.screens.check.page import Caution, Page
 from brimline.ui.screens.check.run_off_box import RunOffBox
 from brimline.ui.screens.check.tilt_form import TiltForm
 from brimline.ui.widgets.hazards import Hazard
+from brimline.ui.widgets.marks import set_role
 from brimline.units import UnitSystem, duration
 
 FINE_K = 2.0
@@ -65,13 +66,12 @@ class RaisePage(Page):
             ),
         )
         self.tilt = TiltForm(self.model.units)
-        self.add(self.tilt)
-        self._raised = False
         self.answer = label("", "soft")
+        self.add(self.answer, self.tilt)
+        self._raised = False
         self.sends[Form.TILT] = self._measure
         send = self.add_next(tr("Write down the tilt"), self._measure)
         enter_sends(send, *self.tilt.fields.values())
-        self.add(self.answer)
 
     def _measure(self) -> None:
         if self.model.tap(ev.TiltMeasured, **self.tilt.angles()):
@@ -84,6 +84,8 @@ class RaisePage(Page):
         if self._raised and not raised:
             self.tilt.clear()
         self._raised = raised
+        against = any(reason.code in gates.TILT_CODES for reason in gates.lifted(state))
+        set_role(self.answer, "bad" if against else "soft")
         if state.tilt is None:
             self.answer.setText(
                 tr("Not measured yet: enter the four readings, then write them down.")

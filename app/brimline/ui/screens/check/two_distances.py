@@ -157,7 +157,7 @@ class TwoDistances(QObject):
     def _show(self, snapshot: Snapshot) -> None:
         state, button = snapshot.state, self.button
         step = next_step(state)
-        now = Announced(step, self._sender(step, state) if button.announces else None)
+        now = self._announced(step, state) if button.announces else Announced(step)
         button.announce(now)
         if not button.announces:
             return
@@ -185,15 +185,20 @@ class TwoDistances(QObject):
             cautions,
         )
 
-    def _sender(self, step: NextStep, state: CheckState) -> Callable[[], object] | None:
-        """Return what sends the form that is wanted, where it is filled in and would be taken."""
+    def _announced(self, step: NextStep, state: CheckState) -> Announced:
+        """Return the step with what sends the form that is wanted, where it is filled in and would
+        be taken, or with why not.
+        """
         if step.press is not None:
-            return None
+            return Announced(step)
         if step.form is Form.TEMPERATURE:
             strip = self._parts.by_hand
-            return strip.take if strip.temperature.text().strip() else None
+            return Announced(step, strip.take if strip.temperature.text().strip() else None)
         page = self._parts.page(state.stage)
         what = page.confirm(step)
-        if what is None or not (step.closes or self._model.would_send(what)):
-            return None
-        return lambda: page.attempt(what)
+        if what is None:
+            return Announced(step)
+        against = None if step.closes else self._model.against(what)
+        if against is not None:
+            return Announced(step, why_not=against)
+        return Announced(step, lambda: page.attempt(what))
