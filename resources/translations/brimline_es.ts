@@ -4789,7 +4789,7 @@ simulado</translation>
     </message>
     <message>
         <source>as it stands on the work summary</source>
-        <translation>como aparecerá en el resumen de trabajo</translation>
+        <translation>como irá en el resumen</translation>
     </message>
     <message>
         <source>as it stands on the work summary; may wait</source>
