@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 from label_fit import clipped_texts
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
-from brimline import paths
-from brimline.ui import language
 from brimline.ui.forms import QuantityField, form
 from brimline.ui.hints import hint, such_as, written
 from brimline.ui.tokens import Palette
@@ -41,17 +37,9 @@ def test_a_unit_that_was_chosen_by_itself() -> None:
     assert written(22, D.TORQUE, unit_system("us", torque="ft·lbf")) == "16.2 ft·lbf"  # 16.226
 
 
-@pytest.fixture(params=["en", "es"])
-def spoken(request: pytest.FixtureRequest, qapp: QApplication) -> Iterator[str]:
-    folder = paths.resources() / "translations"
-    assert language.use(qapp, request.param, folder) == ""
-    yield request.param
-    language.use(qapp, language.ENGLISH, folder)
-
-
 @pytest.mark.parametrize("units", [METRIC, US])
 def test_an_example_is_called_one_and_may_be_typed_as_it_stands(
-    qtbot: QtBot, palette: Palette, spoken: str, units: UnitSystem
+    qtbot: QtBot, palette: Palette, tongue: str, units: UnitSystem
 ) -> None:
     fields = [QuantityField(kind, units, value) for kind, value, _, _ in EXAMPLES]
     shown = form(*((f"{number}", field) for number, field in enumerate(fields)))
@@ -60,7 +48,7 @@ def test_an_example_is_called_one_and_may_be_typed_as_it_stands(
     shown.show()
     QApplication.processEvents()
     assert clipped_texts(shown) == []
-    begins = {"en": "e.g. ", "es": "p. ej. "}[spoken]
+    begins = {"en": "e.g. ", "es": "p. ej. "}[tongue]
     for field, (_, value, _, _) in zip(fields, EXAMPLES, strict=True):
         words = field.placeholderText()
         assert words.startswith(begins)
