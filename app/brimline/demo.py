@@ -190,6 +190,12 @@ class SimulatedBay:
         """Return what a person beside the vehicle sees."""
         return seen(self.view, self.bench, units)
 
+    def at_the_hole(self) -> str:
+        """Return what comes out of the plug hole, short; empty while the plug is in."""
+        if not self.view.lamps.plug_out:
+            return ""
+        return tr("Plug hole: {flow}.", flow=_flow(self.view))
+
     @property
     def acts(self) -> tuple[str, ...]:
         """The names that :meth:`act` knows."""
@@ -358,11 +364,15 @@ def _air(bench: Bench, units: UnitSystem) -> str:
 
 
 def _at_the_hole(view: View) -> str:
-    look, flow = view.findings, tr(_FLOWS[view.flow])
-    if view.flow == "drips":
-        flow = tr("drips {rate:.1f} drops/s", rate=view.drops_per_second)
+    look = view.findings
     return tr(
         "plug hole: {flow}; fluid {colour}, {clarity}, smells {odour}",
-        flow=flow, colour=tr(wording.COLOURS[look.colour]),
+        flow=_flow(view), colour=tr(wording.COLOURS[look.colour]),
         clarity=tr(wording.CLARITIES[look.clarity]), odour=tr(wording.ODOURS[look.odour]),
     )  # fmt: skip
+
+
+def _flow(view: View) -> str:
+    if view.flow == "drips":
+        return tr("drips {rate:.1f} drops/s", rate=view.drops_per_second)
+    return tr(_FLOWS[view.flow])

@@ -2532,6 +2532,10 @@
         <translation>Matrícula</translation>
     </message>
     <message>
+        <source>Plug hole: {flow}.</source>
+        <translation>Orificio del tapón: {flow}.</translation>
+    </message>
+    <message>
         <source>Plug in</source>
         <translation>Tapón puesto</translation>
     </message>

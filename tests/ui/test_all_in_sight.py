@@ -169,6 +169,22 @@ def test_a_demonstration_is_worked_from_the_far_view_too(qtbot: QtBot) -> None:
         assert not check.distances.is_far
 
 
+def test_what_comes_out_of_the_hole_is_seen_under_the_far_view(tongue: str, qtbot: QtBot) -> None:
+    with keyed_play() as play:
+        for _ in stages(play, Stage.LEVEL):
+            pass
+        check, line = shown(play), shown(play).far_line
+        assert line is not None
+        if not check.distances.is_far:
+            check.distances.toggle()
+        play.pass_time(3)
+        settle()
+        hole = {"en": "Plug hole: runs.", "es": "Orificio del tapón: sale."}[tongue]
+        assert line.hint.text().endswith(hole)
+        assert clipped_texts(play.window) == []
+        assert out_of_sight(line) == []
+
+
 def test_a_check_on_a_vehicle_has_no_such_line(qtbot: QtBot) -> None:
     with keyed_play() as play:
         play.begin_keyed()

@@ -67,3 +67,4 @@ def test_what_stood_over_night_did_so_whatever_its_engine_does_now() -> None:
         assert "stood overnight" in demo.seen(bay.view, bay.bench, METRIC)
     with demo.simulated_bay(make_vehicle("K5")) as bay:  # 30 °C: driven in, and not hot
         assert "did not stand overnight" in demo.seen(bay.view, bay.bench, METRIC)
+        assert bay.at_the_hole() == ""  # the plug is in

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from keyed_play import GOOD, VIN, keyed_play
-from PySide6.QtWidgets import QAbstractButton, QApplication
+from PySide6.QtWidgets import QAbstractButton, QApplication, QRadioButton
 from pytestqt.qtbot import QtBot
 
 from brimline.procedure.events import Flow
@@ -101,3 +101,18 @@ def test_a_keyed_check_records_no_bus(qtbot: QtBot) -> None:
         assert panel.record.isEnabled()
         panel.keyed.setChecked(True)
         assert not panel.record.isEnabled()
+
+
+def test_a_judgement_takes_the_sentence_away_that_asked_for_it(qtbot: QtBot) -> None:
+    with keyed_play() as play:
+        play.begin_keyed()
+        play.to_the_plug()
+        play._PlugOut()
+        play._FlowJudged(Flow.NOTHING, None)
+        page, check = play.page, play.window.check
+        assert isinstance(page, LevelPage)
+        assert check is not None
+        play.hands.press(page.look)
+        assert "is not chosen yet" in check.said.text()
+        play.hands.press(page.form.findChildren(QRadioButton)[0])
+        assert check.said.text() == ""

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from brimline.translation import marked, tr
+from brimline.translation import joined, marked, tr
 from brimline.ui.forms import button, label
 from brimline.ui.tokens import Space
 from brimline.units import UnitSystem
@@ -48,6 +48,9 @@ class DemoControls(Protocol):
 
     def seen(self, units: UnitSystem) -> str:
         """Return what a person beside the vehicle sees."""
+
+    def at_the_hole(self) -> str:
+        """Return what comes out of the plug hole, short; empty while the plug is in."""
 
 
 class DemoStrip(QFrame):
@@ -114,7 +117,8 @@ class DemoLine(QFrame):
 
     def show_snapshot(self, snapshot: Snapshot) -> None:
         """Show what applies now."""
-        self.hint.setText(self._controls.hint(snapshot.state, self._units))
+        words = (self._controls.hint(snapshot.state, self._units), self._controls.at_the_hole())
+        self.hint.setText(joined(filter(None, words), " "))
 
 
 def _buttons(controls: DemoControls) -> dict[str, QPushButton]:

@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPlainTextEdit,
     QPushButton,
+    QRadioButton,
     QScrollArea,
     QStyle,
     QStyleOptionButton,
@@ -210,8 +211,9 @@ def on_edit(holder: QWidget, edited: Callable[[], object]) -> None:
         box.textChanged.connect(edited)
     for choice in holder.findChildren(QComboBox):
         choice.currentIndexChanged.connect(lambda _: edited())
-    for tick in holder.findChildren(QCheckBox):
-        tick.toggled.connect(lambda _: edited())
+    for kind in (QCheckBox, QRadioButton):
+        for tick in holder.findChildren(kind):
+            tick.toggled.connect(lambda _: edited())
 
 
 class QuantityField(PadField):
