@@ -78,6 +78,10 @@ def test_more_out_than_in(qtbot: QtBot) -> None:
     made = table(qtbot)
     made.show_state(run_off(topped_up(litres=0.1), 0.6, 21.0).state)
     assert made.net.text() == "Net 0.50 L out at 15 °C."
+    assert made.implausible.isVisibleTo(made)  # nothing had come at first
+    made.show_state(run_off(topped_up(litres=0.1), 0.2, 21.0).state)
+    assert made.net.text() == "Net 0.10 L out at 15 °C."
+    assert not made.implausible.isVisibleTo(made)  # less than the sheet's 150 mL
 
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK], ids=["light", "dark"])
